@@ -1,0 +1,10 @@
+module ridethrough.example
+
+go 1.25
+
+require (
+	github.com/stretchr/testify v1.12.1
+	gonum.org/v1/gonum v0.17.0
+)
+
+require go.yaml.in/yaml/v3 v3.0.5 // indirect

@@ -1,0 +1,114 @@
+package reftest
+
+import (
+	"fmt"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+const sample = `# title: a sample
+# source: no book
+# status: published
+# status worn: memory
+# notes: nothing
+id,inputs,expected,tolerance,worn,verified
+a,V=12.50 V; n=3,10.00,0.001,7,page
+b,V=1 V,3e-3,0,7,derived
+`
+
+// recorder is a testing.TB that keeps failures instead of reporting them.
+type recorder struct {
+	testing.TB
+	failures []string
+}
+
+func (r *recorder) Helper() {}
+func (r *recorder) Errorf(format string, args ...any) {
+	r.failures = append(r.failures, fmt.Sprintf(format, args...))
+}
+
+func rows(t *testing.T, tb testing.TB) []Row {
+	t.Helper()
+	table, err := parse("sample.csv", []byte(sample))
+	require.NoError(t, err)
+	count.add(table)
+	return []Row{{tb: tb, table: table, index: 0}, {tb: tb, table: table, index: 1}}
+}
+
+func TestHalfDigit(t *testing.T) {
+	for text, want := range map[string]float64{
+		"12.30": 0.005, "1500": 0.5, "-4.5": 0.05, "1.2e-3": 0.5e-4, "3E2": 50, " 7. ": 0.5,
+	} {
+		assert.InEpsilon(t, want, halfDigit(text), 1e-12, text)
+	}
+}
+
+func TestRowReadsCells(t *testing.T) {
+	r := rows(t, t)[0]
+	assert.Equal(t, "testdata/sample.csv:7", r.Source())
+	assert.InDelta(t, 12.5, r.Param("V", "V"), 0)
+	assert.InDelta(t, 3, r.Param("n", ""), 0)
+	assert.False(t, r.HasParam("w"))
+	assert.Equal(t, Published, r.status("expected"))
+	assert.Equal(t, Memory, r.status("worn"))
+	assert.Equal(t, Independent, rows(t, t)[1].status("expected"))
+}
+
+// The comparisons must fail where they should: a test helper that passes
+// everything would make the ledger worthless.
+func TestChecksFail(t *testing.T) {
+	for name, tt := range map[string]struct {
+		run  func(Row)
+		fail bool
+	}{
+		"inside half a digit":   {func(r Row) { r.Printed("expected", 10.0049) }, false},
+		"outside half a digit":  {func(r Row) { r.Printed("expected", 10.0051) }, true},
+		"NaN":                   {func(r Row) { r.Printed("expected", math.NaN()) }, true},
+		"inside the tolerance":  {func(r Row) { r.Expected(9.991) }, false},
+		"outside the tolerance": {func(r Row) { r.Expected(9.98) }, true},
+		"within":                {func(r Row) { r.Within("expected", 10.4, 0.05, "why") }, false},
+		"not within":            {func(r Row) { r.Within("expected", 10.6, 0.05, "why") }, true},
+		"two halves":            {func(r Row) { r.Digits("expected", 10.009, 2, "why") }, false},
+		"wrong figure avoided":  {func(r Row) { r.Rejects("worn", 8, 0.01) }, false},
+		"wrong figure met":      {func(r Row) { r.Rejects("worn", 7.01, 0.01) }, true},
+		"wrong figure and NaN":  {func(r Row) { r.Rejects("worn", math.NaN(), 0.01) }, true},
+	} {
+		rec := &recorder{TB: t}
+		tt.run(rows(t, rec)[0])
+		assert.Equal(t, tt.fail, len(rec.failures) > 0, name)
+	}
+}
+
+func TestHeaderIsRequired(t *testing.T) {
+	for name, text := range map[string]string{
+		"no source":      "# title: a\n# status: memory\na\n1\n",
+		"unknown status": "# title: a\n# source: b\n# status: sure\na\n1\n",
+		"no status":      "# title: a\n# source: b\na\n1\n",
+		"unknown column": "# title: a\n# source: b\n# status: memory\n# status z: memory\na\n1\n",
+		"no rows":        "# title: a\n# source: b\n# status: memory\na\n",
+		"ragged":         "# title: a\n# source: b\n# status: memory\na,b\n1\n",
+	} {
+		_, err := parse("x.csv", []byte(text))
+		assert.Error(t, err, name)
+	}
+}
+
+func TestSameFigureCountsOnce(t *testing.T) {
+	table, err := parse("once.csv", []byte(sample))
+	require.NoError(t, err)
+	c := counter{tables: map[string]*Table{"once.csv": table}, checks: map[string]check{}}
+	k := check{table: "once.csv", line: 7, column: "expected", status: Published, deviation: 0.1}
+	c.record(k)
+	k.deviation = 0.01
+	c.record(k)
+	k.negative = true
+	c.record(k)
+	got := c.counts()
+	require.Len(t, got, 1)
+	assert.Equal(t, 1, got[0].Values[Published])
+	assert.Equal(t, 1, got[0].Negative)
+	assert.InDelta(t, 0.1, got[0].Deviation, 0)
+}

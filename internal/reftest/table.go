@@ -1,0 +1,149 @@
+// Package reftest lays the library's results beside published tables. A test
+// reads a CSV of testdata, computes, and compares with the digits that the
+// source prints; every comparison is counted for the ledger.
+//
+//   - table.go: reading a CSV with its source header
+//   - row.go: a row's cells, inputs and status
+//   - check.go: comparing a result with a printed figure, and refusing a wrong one
+//   - ledger.go: counting the checks; command ledger in the folder below writes testdata/README.md
+//
+// A file starts with header lines:
+//
+//	# title: one line
+//	# source: standard with edition and table, or book and example
+//	# status: published | independent | common practice | memory
+//	# status COLUMN: the same, for one column that differs
+//	# notes: anything else (repeatable)
+//
+// A row's own column "verified" (page, two-pages, derived, common practice,
+// memory) overrides the file's status, and a column's status overrides both.
+package reftest
+
+import (
+	"bufio"
+	"bytes"
+	"encoding/csv"
+	"fmt"
+	"os"
+	"path/filepath"
+	"slices"
+	"strings"
+	"testing"
+)
+
+// A Table is one CSV file of testdata.
+type Table struct {
+	Name    string // path below testdata, with slashes
+	Title   string
+	Source  string
+	Columns []string
+	status  map[string]Status // by column; "" is the file's
+	rows    [][]string
+	lines   []int
+}
+
+// Rows returns the rows of testdata/name, in order. It fails the test where
+// the file is missing, is malformed or has no source.
+func Rows(tb testing.TB, name string) []Row {
+	tb.Helper()
+	table, err := load(name)
+	if err != nil {
+		tb.Fatal(err)
+	}
+	count.add(table)
+	rows := make([]Row, len(table.rows))
+	for i := range rows {
+		rows[i] = Row{tb: tb, table: table, index: i}
+	}
+	return rows
+}
+
+// load reads and checks testdata/name.
+func load(name string) (*Table, error) {
+	path, err := find(name)
+	if err != nil {
+		return nil, err
+	}
+	data, err := os.ReadFile(path)
+	if err != nil {
+		return nil, err
+	}
+	return parse(name, data)
+}
+
+// find looks for testdata/name from the working directory upwards.
+func find(name string) (string, error) {
+	dir, err := os.Getwd()
+	if err != nil {
+		return "", err
+	}
+	for {
+		path := filepath.Join(dir, "testdata", filepath.FromSlash(name))
+		if _, err := os.Stat(path); err == nil {
+			return path, nil
+		}
+		if parent := filepath.Dir(dir); parent != dir {
+			dir = parent
+			continue
+		}
+		return "", fmt.Errorf("reftest: no testdata/%s here or above", name)
+	}
+}
+
+// parse reads the header lines and the cells of one file.
+func parse(name string, data []byte) (*Table, error) {
+	t := &Table{Name: name, status: map[string]Status{}}
+	first := 1
+	for scanner := bufio.NewScanner(bytes.NewReader(data)); scanner.Scan(); first++ {
+		line, ok := strings.CutPrefix(scanner.Text(), "#")
+		if !ok {
+			break
+		}
+		key, value, _ := strings.Cut(strings.TrimSpace(line), ":")
+		value = strings.TrimSpace(value)
+		switch column, isStatus := strings.CutPrefix(key, "status"); {
+		case key == "title":
+			t.Title = value
+		case key == "source" && t.Source == "":
+			t.Source = value
+		case key == "source":
+			t.Source += "; " + value
+		case isStatus:
+			status, err := parseStatus(value)
+			if err != nil {
+				return nil, fmt.Errorf("reftest: %s: %w", name, err)
+			}
+			t.status[strings.TrimSpace(column)] = status
+		}
+	}
+	if t.Title == "" || t.Source == "" || t.status[""] == 0 {
+		return nil, fmt.Errorf("reftest: %s: want header lines title, source and status", name)
+	}
+	r := csv.NewReader(bytes.NewReader(data))
+	r.Comment = '#'
+	for {
+		record, err := r.Read()
+		if record == nil {
+			break
+		}
+		if err != nil {
+			return nil, fmt.Errorf("reftest: %s: %w", name, err)
+		}
+		line, _ := r.FieldPos(0)
+		if t.Columns == nil {
+			t.Columns = record
+			continue
+		}
+		t.rows = append(t.rows, record)
+		t.lines = append(t.lines, line)
+	}
+	if len(t.rows) == 0 {
+		return nil, fmt.Errorf("reftest: %s: no rows", name)
+	}
+	for column := range t.status {
+		if column != "" && !slices.Contains(t.Columns, column) {
+			return nil, fmt.Errorf("reftest: %s: status of column %q, which the file does not have", name, column)
+		}
+	}
+	return t, nil
+}
