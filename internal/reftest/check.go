@@ -52,9 +52,10 @@ func (r Row) Expected(got float64) {
 func (r Row) Rejects(column string, got, relative float64) {
 	r.tb.Helper()
 	wrong := r.Float(column)
-	c := check{table: r.table.Name, line: r.table.lines[r.index], column: column, negative: true}
+	c := Check{Figure: r.figure(column), Status: r.status(column)}
+	c.Negative = true
 	if !(math.Abs(got-wrong) > relative*math.Abs(wrong)) {
-		c.failed = true
+		c.Failed = true
 		r.tb.Errorf("%s: %s: got %v, which reproduces the wrong figure %v", r.Source(), column, got, wrong)
 	}
 	count.record(c)
@@ -63,23 +64,31 @@ func (r Row) Rejects(column string, got, relative float64) {
 // compare records and reports one comparison.
 func (r Row) compare(column string, got, want, tolerance float64) {
 	r.tb.Helper()
-	c := check{
-		table: r.table.Name, line: r.table.lines[r.index], column: column,
-		status: r.status(column), deviation: deviation(got, want),
-	}
+	c := Check{Figure: r.figure(column), Status: r.status(column), Deviation: deviation(got, want)}
 	if !(math.Abs(got-want) <= tolerance+slack*math.Abs(want)) {
-		c.failed = true
+		c.Failed = true
 		r.tb.Errorf("%s: %s: got %.8g, want %s ± %.2g", r.Source(), column, got, r.Text(column), tolerance)
 	}
 	count.record(c)
 }
 
-// deviation is |got − want| relative to want, or absolute where want is 0.
+// figure names the cell of a column.
+func (r Row) figure(column string) Figure {
+	return Figure{Path: r.table.path, Line: r.table.lines[r.index], Column: column}
+}
+
+// deviation is |got − want| relative to want. A printed 0 has no relative
+// deviation, and one that is no number stands as the largest, which JSON can
+// carry.
 func deviation(got, want float64) float64 {
-	if want == 0 {
-		return math.Abs(got)
+	switch d := math.Abs(got/want - 1); {
+	case want == 0:
+		return 0
+	case d <= math.MaxFloat64:
+		return d
+	default:
+		return math.MaxFloat64
 	}
-	return math.Abs(got/want - 1)
 }
 
 // halfDigit is half of the last digit of a printed number. A zero at the end

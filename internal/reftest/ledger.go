@@ -12,20 +12,49 @@ import (
 )
 
 // LedgerVariable is the environment variable that names the folder in which
-// [Main] leaves a package's counts.
+// [Main] leaves a package's [Report].
 const LedgerVariable = "RIDETHROUGH_LEDGER"
 
-// A Count is what one test binary found in one file of testdata.
-type Count struct {
-	Name, Title, Source string
-	Values              [Memory + 1]int // by Status
-	Negative            int
-	Failed              int
-	Deviation           float64 // worst, relative
+// A Report is what one test binary leaves for the ledger: the files of
+// testdata that it read, and every figure that it compared.
+type Report struct {
+	Package string // the folder its tests ran in
+	Files   []File
+	Checks  []Check
 }
 
-// Main runs a package's tests and, where the ledger asks for it, leaves the
-// counts. Each package with reference tables has
+// A File is one CSV that a test read.
+type File struct {
+	Path, Title, Source string
+}
+
+// A Figure is one cell of one file. A figure compared twice, in one package
+// or in two, counts once.
+type Figure struct {
+	Path     string
+	Line     int
+	Column   string
+	Negative bool // a wrong figure that must not be reproduced
+}
+
+// A Check is the comparison of one figure.
+type Check struct {
+	Figure
+	Status    Status
+	Deviation float64 // relative
+	Failed    bool
+}
+
+// Merge joins two checks of one figure: the worse of each.
+func (c Check) Merge(other Check) Check {
+	c.Status = max(c.Status, other.Status)
+	c.Deviation = max(c.Deviation, other.Deviation)
+	c.Failed = c.Failed || other.Failed
+	return c
+}
+
+// Main runs a package's tests and, where the ledger asks for it, leaves their
+// report. Each package with reference tables has
 //
 //	func TestMain(m *testing.M) { reftest.Main(m) }
 func Main(m *testing.M) {
@@ -39,81 +68,74 @@ func Main(m *testing.M) {
 	os.Exit(code)
 }
 
-// A check is one comparison of one printed figure.
-type check struct {
-	table, column    string
-	line             int
-	status           Status
-	deviation        float64
-	negative, failed bool
-}
-
-// A counter gathers the checks of one test binary. The same figure compared
-// twice counts once.
+// A counter gathers the checks of one test binary.
 type counter struct {
 	mu     sync.Mutex
-	tables map[string]*Table
-	checks map[string]check
+	files  map[string]File
+	checks map[Figure]Check
 }
 
-var count = counter{tables: map[string]*Table{}, checks: map[string]check{}}
+func newCounter() *counter {
+	return &counter{files: map[string]File{}, checks: map[Figure]Check{}}
+}
+
+var count = newCounter()
 
 func (c *counter) add(t *Table) {
 	c.mu.Lock()
 	defer c.mu.Unlock()
-	c.tables[t.Name] = t
+	c.files[t.path] = File{Path: t.path, Title: t.Title, Source: t.Source}
 }
 
-func (c *counter) record(k check) {
+func (c *counter) record(k Check) {
 	c.mu.Lock()
 	defer c.mu.Unlock()
-	key := fmt.Sprint(k.table, ":", k.line, ":", k.column, ":", k.negative)
-	if old, ok := c.checks[key]; ok {
-		k.failed = k.failed || old.failed
-		k.deviation = max(k.deviation, old.deviation)
+	if old, ok := c.checks[k.Figure]; ok {
+		k = k.Merge(old)
 	}
-	c.checks[key] = k
+	c.checks[k.Figure] = k
 }
 
-// counts sums the checks by file, in the order of the names.
-func (c *counter) counts() []Count {
+// report lists files and checks in the order of path, line and column.
+func (c *counter) report(pkg string) Report {
 	c.mu.Lock()
 	defer c.mu.Unlock()
-	byName := map[string]*Count{}
+	r := Report{Package: pkg}
+	for _, f := range c.files {
+		r.Files = append(r.Files, f)
+	}
 	for _, k := range c.checks {
-		n := byName[k.table]
-		if n == nil {
-			t := c.tables[k.table]
-			n = &Count{Name: t.Name, Title: t.Title, Source: t.Source}
-			byName[k.table] = n
-		}
-		if k.failed {
-			n.Failed++
-		}
-		if k.negative {
-			n.Negative++
-			continue
-		}
-		n.Values[k.status]++
-		n.Deviation = max(n.Deviation, k.deviation)
+		r.Checks = append(r.Checks, k)
 	}
-	var all []Count
-	for _, n := range byName {
-		all = append(all, *n)
-	}
-	slices.SortFunc(all, func(a, b Count) int { return strings.Compare(a.Name, b.Name) })
-	return all
+	slices.SortFunc(r.Files, func(a, b File) int { return strings.Compare(a.Path, b.Path) })
+	slices.SortFunc(r.Checks, func(a, b Check) int {
+		return strings.Compare(a.key(), b.key())
+	})
+	return r
 }
 
-// write leaves the counts in dir, in a file named after the package's folder.
+func (f Figure) key() string {
+	return fmt.Sprintf("%s:%06d:%s:%t", f.Path, f.Line, f.Column, f.Negative)
+}
+
+// write leaves the report in dir, in a new file of its own, so that two
+// packages of one name do not overwrite each other.
 func (c *counter) write(dir string) error {
 	wd, err := os.Getwd()
 	if err != nil {
 		return err
 	}
-	data, err := json.MarshalIndent(c.counts(), "", "\t")
+	data, err := json.Marshal(c.report(wd))
 	if err != nil {
 		return err
 	}
-	return os.WriteFile(filepath.Join(dir, filepath.Base(wd)+".json"), data, 0o600)
+	f, err := os.CreateTemp(dir, filepath.Base(wd)+"-*.json")
+	if err != nil {
+		return err
+	}
+	if _, err = f.Write(data); err != nil {
+		_ = f.Close()
+		return err
+	}
+	return f.Close()
 }

@@ -1,8 +1,11 @@
 package reftest
 
 import (
+	"encoding/json"
 	"fmt"
 	"math"
+	"os"
+	"path/filepath"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -90,6 +93,11 @@ func TestHeaderIsRequired(t *testing.T) {
 		"unknown column": "# title: a\n# source: b\n# status: memory\n# status z: memory\na\n1\n",
 		"no rows":        "# title: a\n# source: b\n# status: memory\na\n",
 		"ragged":         "# title: a\n# source: b\n# status: memory\na,b\n1\n",
+		"bare quote":     "# title: a\n# source: b\n# status: memory\na\n1\"\n",
+		"column twice":   "# title: a\n# source: b\n# status: memory\na,a\n1,2\n",
+		"row in comment": "# title: a\n# source: b\n# status: memory\na,b\n#12,2\n1,2\n",
+		"bad verified":   "# title: a\n# source: b\n# status: memory\na,verified\n1,surely\n",
+		"empty":          "",
 	} {
 		_, err := parse("x.csv", []byte(text))
 		assert.Error(t, err, name)
@@ -99,16 +107,81 @@ func TestHeaderIsRequired(t *testing.T) {
 func TestSameFigureCountsOnce(t *testing.T) {
 	table, err := parse("once.csv", []byte(sample))
 	require.NoError(t, err)
-	c := counter{tables: map[string]*Table{"once.csv": table}, checks: map[string]check{}}
-	k := check{table: "once.csv", line: 7, column: "expected", status: Published, deviation: 0.1}
+	c := newCounter()
+	c.add(table)
+	k := Check{Figure: Figure{Path: "once.csv", Line: 7, Column: "expected"}, Status: Published, Deviation: 0.1}
 	c.record(k)
-	k.deviation = 0.01
+	k.Deviation = 0.01
 	c.record(k)
-	k.negative = true
+	k.Status = Memory
 	c.record(k)
-	got := c.counts()
-	require.Len(t, got, 1)
-	assert.Equal(t, 1, got[0].Values[Published])
-	assert.Equal(t, 1, got[0].Negative)
-	assert.InDelta(t, 0.1, got[0].Deviation, 0)
+	k.Negative = true
+	c.record(k)
+	got := c.report("here")
+	assert.Equal(t, []File{{Path: "once.csv", Title: "a sample", Source: "no book"}}, got.Files)
+	require.Len(t, got.Checks, 2)
+	assert.Equal(t, Memory, got.Checks[0].Status, "the weaker status")
+	assert.InDelta(t, 0.1, got.Checks[0].Deviation, 0, "the worse deviation")
+	assert.True(t, got.Checks[1].Negative)
+}
+
+// A report with a result that is no number must still reach the ledger.
+func TestReportSurvivesNaN(t *testing.T) {
+	for _, got := range []float64{math.NaN(), math.Inf(1), math.Inf(-1)} {
+		assert.InDelta(t, math.MaxFloat64, deviation(got, 12), 0)
+	}
+	assert.Zero(t, deviation(0.3, 0))
+	dir := t.TempDir()
+	c := newCounter()
+	c.record(Check{Figure: Figure{Path: "a.csv", Line: 2, Column: "x"}, Deviation: deviation(math.NaN(), 1), Failed: true})
+	require.NoError(t, c.write(dir))
+	require.NoError(t, c.write(dir), "a second package of the same folder name")
+	files, err := filepath.Glob(filepath.Join(dir, "reftest-*.json"))
+	require.NoError(t, err)
+	require.Len(t, files, 2)
+	data, err := os.ReadFile(files[0])
+	require.NoError(t, err)
+	var r Report
+	require.NoError(t, json.Unmarshal(data, &r))
+	assert.True(t, r.Checks[0].Failed)
+}
+
+func TestVerified(t *testing.T) {
+	for cell, want := range map[string]Status{
+		"":                                       0,
+		"page":                                   Published,
+		"two-pages":                              Published,
+		"page (a public copy of the table)":      Published,
+		"derived":                                Independent,
+		"page (inputs); derived":                 Independent,
+		"page (claim)":                           Independent,
+		"page (coefficients)":                    Independent,
+		"derived from page inputs":               Independent,
+		"common practice":                        CommonPractice,
+		"memory":                                 Memory,
+		"memory, confirmed by derived":           Memory,
+		"page (data); result memory":             Memory,
+		"two-pages + memory for the last column": Memory,
+	} {
+		got, err := parseVerified(cell)
+		require.NoError(t, err, cell)
+		assert.Equal(t, want, got, cell)
+	}
+	_, err := parseVerified("seen")
+	assert.Error(t, err)
+}
+
+func TestRowsOfAFile(t *testing.T) {
+	dir := t.TempDir()
+	require.NoError(t, os.MkdirAll(filepath.Join(dir, "testdata", "a"), 0o755))
+	require.NoError(t, os.MkdirAll(filepath.Join(dir, "deep", "er"), 0o755))
+	path := filepath.Join(dir, "testdata", "a", "b.csv")
+	require.NoError(t, os.WriteFile(path, []byte(sample), 0o600))
+	t.Chdir(filepath.Join(dir, "deep", "er"))
+	table, err := load("a/b.csv")
+	require.NoError(t, err)
+	assert.Equal(t, "a/b.csv", table.Name)
+	assert.Equal(t, path, table.path)
+	_, err = load("a/c.csv")
+	assert.Error(t, err)
 }

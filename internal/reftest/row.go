@@ -8,30 +8,6 @@ import (
 	"testing"
 )
 
-// A Status says who stands behind an expected value.
-type Status byte
-
-// The statuses, best first.
-const (
-	Published      Status = iota + 1 // seen printed
-	Independent                      // computed by other means than the code under test
-	CommonPractice                   // used by the trade, backed by no standard
-	Memory                           // recalled; nobody has seen the page
-)
-
-// statusNames are the words of a file's header, in the order of the constants.
-var statusNames = []string{"", "published", "independent", "common practice", "memory"}
-
-// String returns the word that headers and the ledger use.
-func (s Status) String() string { return statusNames[s] }
-
-func parseStatus(word string) (Status, error) {
-	if i := slices.Index(statusNames, word); i > 0 {
-		return Status(i), nil
-	}
-	return 0, fmt.Errorf("status %q, want one of %s", word, strings.Join(statusNames[1:], ", "))
-}
-
 // A Row is one line of a [Table]. Its methods fail the test that opened it
 // where a column is missing or a cell does not parse.
 type Row struct {
@@ -127,19 +103,8 @@ func (r Row) status(column string) Status {
 		return s
 	}
 	if slices.Contains(r.table.Columns, "verified") {
-		switch word := strings.ToLower(r.Text("verified")); {
-		case strings.HasPrefix(word, "page (claim)"), strings.HasPrefix(word, "page (inputs)"),
-			strings.HasPrefix(word, "derived"), strings.HasPrefix(word, "independent"):
-			if strings.Contains(word, "memory") {
-				return Memory
-			}
-			return Independent
-		case strings.HasPrefix(word, "page"), strings.HasPrefix(word, "two-pages"):
-			return Published
-		case strings.HasPrefix(word, "common practice"):
-			return CommonPractice
-		case strings.HasPrefix(word, "memory"):
-			return Memory
+		if s, err := parseVerified(r.Text("verified")); err == nil && s != 0 {
+			return s
 		}
 	}
 	return r.table.status[""]

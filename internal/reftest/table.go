@@ -5,6 +5,7 @@
 //   - table.go: reading a CSV with its source header
 //   - row.go: a row's cells, inputs and status
 //   - check.go: comparing a result with a printed figure, and refusing a wrong one
+//   - status.go: who stands behind a figure
 //   - ledger.go: counting the checks; command ledger in the folder below writes testdata/README.md
 //
 // A file starts with header lines:
@@ -17,13 +18,15 @@
 //
 // A row's own column "verified" (page, two-pages, derived, common practice,
 // memory) overrides the file's status, and a column's status overrides both.
+// Where "verified" says several things, the weakest counts.
 package reftest
 
 import (
-	"bufio"
 	"bytes"
 	"encoding/csv"
+	"errors"
 	"fmt"
+	"io"
 	"os"
 	"path/filepath"
 	"slices"
@@ -37,6 +40,7 @@ type Table struct {
 	Title   string
 	Source  string
 	Columns []string
+	path    string            // of the file
 	status  map[string]Status // by column; "" is the file's
 	rows    [][]string
 	lines   []int
@@ -68,7 +72,12 @@ func load(name string) (*Table, error) {
 	if err != nil {
 		return nil, err
 	}
-	return parse(name, data)
+	table, err := parse(name, data)
+	if err != nil {
+		return nil, err
+	}
+	table.path = path
+	return table, nil
 }
 
 // find looks for testdata/name from the working directory upwards.
@@ -92,10 +101,20 @@ func find(name string) (string, error) {
 
 // parse reads the header lines and the cells of one file.
 func parse(name string, data []byte) (*Table, error) {
-	t := &Table{Name: name, status: map[string]Status{}}
-	first := 1
-	for scanner := bufio.NewScanner(bytes.NewReader(data)); scanner.Scan(); first++ {
-		line, ok := strings.CutPrefix(scanner.Text(), "#")
+	t := &Table{Name: name, path: name, status: map[string]Status{}}
+	if err := t.parseHeader(data); err != nil {
+		return nil, fmt.Errorf("reftest: %s: %w", name, err)
+	}
+	if err := t.parseCells(data); err != nil {
+		return nil, fmt.Errorf("reftest: %s: %w", name, err)
+	}
+	return t, nil
+}
+
+// parseHeader reads the lines that start with # at the top of a file.
+func (t *Table) parseHeader(data []byte) error {
+	for line := range strings.Lines(string(data)) {
+		line, ok := strings.CutPrefix(line, "#")
 		if !ok {
 			break
 		}
@@ -111,23 +130,30 @@ func parse(name string, data []byte) (*Table, error) {
 		case isStatus:
 			status, err := parseStatus(value)
 			if err != nil {
-				return nil, fmt.Errorf("reftest: %s: %w", name, err)
+				return err
 			}
 			t.status[strings.TrimSpace(column)] = status
 		}
 	}
 	if t.Title == "" || t.Source == "" || t.status[""] == 0 {
-		return nil, fmt.Errorf("reftest: %s: want header lines title, source and status", name)
+		return errors.New("want header lines title, source and status")
 	}
+	return nil
+}
+
+// parseCells reads the head of the columns and the rows. Only a line that
+// starts with "# " is a comment below the head, so that a row named "#12"
+// cannot vanish.
+func (t *Table) parseCells(data []byte) error {
 	r := csv.NewReader(bytes.NewReader(data))
 	r.Comment = '#'
 	for {
 		record, err := r.Read()
-		if record == nil {
+		if errors.Is(err, io.EOF) {
 			break
 		}
 		if err != nil {
-			return nil, fmt.Errorf("reftest: %s: %w", name, err)
+			return err
 		}
 		line, _ := r.FieldPos(0)
 		if t.Columns == nil {
@@ -138,12 +164,32 @@ func parse(name string, data []byte) (*Table, error) {
 		t.lines = append(t.lines, line)
 	}
 	if len(t.rows) == 0 {
-		return nil, fmt.Errorf("reftest: %s: no rows", name)
+		return errors.New("no rows")
+	}
+	for i, column := range t.Columns {
+		if slices.Index(t.Columns, column) != i {
+			return fmt.Errorf("column %q stands twice", column)
+		}
 	}
 	for column := range t.status {
 		if column != "" && !slices.Contains(t.Columns, column) {
-			return nil, fmt.Errorf("reftest: %s: status of column %q, which the file does not have", name, column)
+			return fmt.Errorf("status of column %q, which the file does not have", column)
 		}
 	}
-	return t, nil
+	head := false
+	for line := range strings.Lines(string(data)) {
+		comment, isComment := strings.CutPrefix(line, "#")
+		if head && isComment && strings.TrimSpace(comment) != "" && comment[0] != ' ' {
+			return fmt.Errorf("line %q reads as a comment: quote its first cell", strings.TrimSpace(line))
+		}
+		head = head || !isComment
+	}
+	if i := slices.Index(t.Columns, "verified"); i >= 0 {
+		for k, row := range t.rows {
+			if _, err := parseVerified(row[i]); err != nil {
+				return fmt.Errorf("line %d: %w", t.lines[k], err)
+			}
+		}
+	}
+	return nil
 }
