@@ -24,8 +24,12 @@ var plain = []string{
 	"MarshalText", "UnmarshalText", "MarshalJSON", "UnmarshalJSON",
 }
 
-// allowed are the import paths and prefixes besides the standard library.
-var allowed = []string{"gonum.org/v1/gonum", "ridethrough.example/internal"}
+// allowed are the import paths and prefixes besides the standard library, and
+// inTests those that a test may have too, besides the package that it tests.
+var (
+	allowed = []string{"gonum.org/v1/gonum", "ridethrough.example/internal"}
+	inTests = []string{"github.com/stretchr/testify", "github.com/google/go-cmp"}
+)
 
 // A checker gathers the faults of one package.
 type checker struct {
@@ -52,8 +56,10 @@ func checkPackage(root fs.FS, dir, importPath string) ([]string, error) {
 			return nil, err
 		}
 		files = append(files, file)
-		if !strings.HasSuffix(name, "_test.go") {
-			c.imports(file)
+		if strings.HasSuffix(name, "_test.go") {
+			c.imports(file, slices.Concat(allowed, inTests, []string{importPath}))
+		} else {
+			c.imports(file, allowed)
 		}
 	}
 	if len(files) == 0 {
@@ -72,7 +78,7 @@ func (c *checker) fault(at token.Pos, format string, args ...any) {
 	c.faults = append(c.faults, fmt.Sprintf("%s: %s", c.files.Position(at), fmt.Sprintf(format, args...)))
 }
 
-func (c *checker) imports(file *ast.File) {
+func (c *checker) imports(file *ast.File, allowed []string) {
 	for _, spec := range file.Imports {
 		name, err := strconv.Unquote(spec.Path.Value)
 		if err != nil {

@@ -88,6 +88,8 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+
+	"ridethrough.example/good"
 )
 
 func Example() {
@@ -95,7 +97,7 @@ func Example() {
 	// Output: yes
 }
 
-func TestNothing(t *testing.T) { assert.True(t, true) }
+func TestNothing(t *testing.T) { assert.NotNil(t, good.Double) }
 `
 
 const bad = `package bad
@@ -132,6 +134,19 @@ func (b Box) String() string { return "" }
 func Double(x float64) float64 { return 2 * x }
 `
 
+const badTest = `package bad
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+
+	"ridethrough.example/motor"
+)
+
+func TestNothing(t *testing.T) { assert.NotNil(t, motor.Horsepower) }
+`
+
 func TestCheckPassesWhatIsGood(t *testing.T) {
 	faults, err := checkPackage(fstest.MapFS{
 		"good/good.go":      {Data: []byte(good)},
@@ -142,7 +157,10 @@ func TestCheckPassesWhatIsGood(t *testing.T) {
 }
 
 func TestCheckFindsWhatIsBad(t *testing.T) {
-	faults, err := checkPackage(fstest.MapFS{"bad/bad.go": {Data: []byte(bad)}}, "bad", "ridethrough.example/bad")
+	faults, err := checkPackage(fstest.MapFS{
+		"bad/bad.go":      {Data: []byte(bad)},
+		"bad/bad_test.go": {Data: []byte(badTest)},
+	}, "bad", "ridethrough.example/bad")
 	require.NoError(t, err)
 	for i, fault := range faults {
 		_, faults[i], _ = strings.Cut(fault, ": ")
@@ -152,6 +170,7 @@ func TestCheckFindsWhatIsBad(t *testing.T) {
 		"no Example",
 		"import example.org/other, want the standard library, gonum or internal",
 		"import ridethrough.example/tank, want the standard library, gonum or internal",
+		"import ridethrough.example/motor, want the standard library, gonum or internal",
 		"constant Least has no comment",
 		"constant Two has no comment",
 		"variable Global has no comment",

@@ -33,7 +33,8 @@ func list(b *strings.Builder, mark string, lines, other []string) {
 		if has[line] {
 			continue
 		}
-		if n++; n <= most {
+		n++
+		if n <= most {
 			fmt.Fprintln(b, mark+line)
 		}
 	}

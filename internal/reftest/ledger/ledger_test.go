@@ -25,7 +25,7 @@ func figure(path string, line int, column string) reftest.Figure {
 // reports are those of two packages that share one file.
 func reports() []reftest.Report {
 	letters := reftest.File{Path: at("testdata/motor/letters.csv"), Title: "code letters", Source: "a code, table 1"}
-	units := reftest.File{Path: at("testdata/units.csv"), Title: "units | factors", Source: strings.Repeat("word ", 40) + "https://example.com/a"}
+	units := reftest.File{Path: at("testdata/units.csv"), Title: "units | factors", Source: strings.Repeat("a book, page ", 20) + "https://example.com/a"}
 	own := reftest.File{Path: at("examples/planner/testdata/cases.csv"), Title: "cases", Source: "own work"}
 	wrong := figure("testdata/motor/letters.csv", 9, "answer")
 	wrong.Negative = true
@@ -85,8 +85,8 @@ func TestRender(t *testing.T) {
 		"| [cases](../examples/planner/testdata/cases.csv) | cases | own work |  |  | 1 |  |  | 0.05 |\n",
 		"| [letters](motor/letters.csv) | code letters | a code, table 1 | 1 |  |  | 1 | 1 | 0.0012 |\n",
 		"| **motor** | **2 values** | | 1 |  |  | 1 | 1 | 0.0012 |\n",
-		"| [units](units.csv) | units \\| factors | word word",
-		" word … | 1 | 1 |  |  |  | < 1e-9 |\n",
+		"| [units](units.csv) | units \\| factors | a book, page a book",
+		" page a book … | 1 | 1 |  |  |  | < 1e-9 |\n",
 		"- negative checks: 1\n",
 	} {
 		assert.Contains(t, text, want)

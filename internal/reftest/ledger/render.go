@@ -3,6 +3,7 @@ package main
 import (
 	"cmp"
 	"fmt"
+	"maps"
 	"path"
 	"regexp"
 	"slices"
@@ -58,10 +59,10 @@ func render(sources []source) string {
 		for _, s := range sources[:n] {
 			fmt.Fprintf(&b, "| [%s](%s) | %s | %s | %s |\n",
 				cell(s.name()), s.link(), cell(s.Title), cell(shorten(s.Source)), s.figures())
-			sum.add(s)
+			sum = sum.plus(s)
 		}
 		fmt.Fprintf(&b, "| **%s** | **%s** | | %s |\n", name, plural(sum.total(), "value"), sum.figures())
-		all.add(sum)
+		all = all.plus(sum)
 		sources = sources[n:]
 	}
 	b.WriteString("\n## All\n\n")
@@ -75,13 +76,15 @@ func render(sources []source) string {
 
 func newSum() source { return source{Values: map[reftest.Status]int{}} }
 
-// add sums another source into this one.
-func (s *source) add(other source) {
+// plus returns the figures of two sources together, under the name of the first.
+func (s source) plus(other source) source {
+	s.Values = maps.Clone(s.Values)
 	for status, n := range other.Values {
 		s.Values[status] += n
 	}
 	s.Negative += other.Negative
 	s.Deviation = max(s.Deviation, other.Deviation)
+	return s
 }
 
 // name is the file's name without its ending.
