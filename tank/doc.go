@@ -1,0 +1,55 @@
+// Package tank computes what a pressure tank does for a pump that runs on
+// borrowed energy: how much water comes out between two starts, how often and
+// how long the pump runs for a day's use, what is left in the tank when the
+// power fails, and what altitude, cold, lost air and fast filling change.
+//
+// # Files
+//
+//   - vessel.go: captive-air tanks, drawdown, acceptance factor, water left (Boyle's law)
+//   - plain.go: tanks without a diaphragm, filled from atmospheric air or supercharged
+//   - waterlogged.go: tanks that lost their air, and how they short-cycle the pump
+//   - precharge.go: precharge against temperature and against the cut-in pressure
+//   - polytropic.go: fills too fast for the air to keep its temperature
+//   - atmosphere.go: pressure by altitude (U.S. Standard Atmosphere 1976)
+//   - flow.go: FlowRate and its units
+//   - cycle.go: on time, off time, starts per hour, worst demand, starts and pump minutes a day
+//   - sizing.go: drawdown and volume for a minimum run or for most starts (state design manuals)
+//   - practice.go: starts a day and minimum run by motor size (common practice)
+//   - demand.go: water a person needs, and how long a store lasts
+//   - shortcut.go: the trade's shortcuts, wrong on purpose, to stand beside the result
+//
+// # Quantities
+//
+// Tank pressures are gauge pressures, as a tank gauge shows them; only the
+// field Atmosphere is absolute. Arguments carry their unit and results are
+// read back by dividing:
+//
+//	v := tank.Vessel{
+//		Volume:    85 * tank.USGallon,
+//		Precharge: 28 * tank.PSI, CutIn: 30 * tank.PSI, CutOut: 50 * tank.PSI,
+//	}
+//	vd, err := v.Drawdown()
+//	gallons := float64(vd / tank.USGallon)
+//
+// The quotient must be converted: vd/tank.USGallon is still a unit.Volume,
+// and Printf would call those gallons m^3. A bare number is SI: CutIn: 30 is
+// 30 Pa, which the functions refuse. An altitude of 6000 is 6000 m; feet need
+// 6000*tank.Foot, and no bound can tell the two apart.
+//
+// # Errors
+//
+// An argument outside its range gives an error that wraps [ErrDomain]. States
+// that a real installation can be in are errors of their own, with figures:
+// [PrechargeError], [ErrNeverStops], [ErrNeverStarts].
+//
+// # Cautions
+//
+// A pressure tank stores energy. Switch the pump off and drain the tank before
+// measuring or changing the air charge; compressed air over water is pumped
+// only to the pressure on the tank's label, and a relief valve belongs on every
+// system whose pump can exceed it. What the tank holds when the power fails is
+// all the water there is until the pump runs again: a tank, a pressure switch
+// and their nipples freeze, and a drained jet pump loses its prime. Public
+// supplies follow their state's design manual, homes the local code; both
+// outrank every figure here.
+package tank
