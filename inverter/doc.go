@@ -1,0 +1,52 @@
+// Package inverter answers what an inverter takes from a battery, and whether
+// inverter, battery and cables together start and run a load.
+//
+// # Files
+//
+//   - loss.go: dc power for an ac load and the reverse, by the quadratic loss
+//     model of Schmidt & Sauer (1996); efficiency and its peak; loss at low
+//     power factor
+//   - fit.go: that model from efficiency points, from idle draw and one or two
+//     points, or from nothing but a flat efficiency
+//   - operating.go: voltage, current and drops where a constant power is drawn
+//     through battery, cable and contacts; collapse; the largest power above a
+//     cut-off
+//   - current.go: dc current from a flat efficiency, the 125 % rule for
+//     continuous current (NEC 690.8 and its successors in article 706), ripple
+//   - cutoff.go: the low-voltage cut-off, for running and for the dip of a
+//     start kept apart
+//   - surge.go: overload as (VA, seconds) pairs and the check of a demand;
+//     what a current-limited output does to a start
+//   - system.go: all of it together, with the weakest link named
+//   - weighted.go: European (EN 50530) and CEC weighted efficiency
+//   - energy.go: dc energy over a profile of runs and idle hours
+//   - standby.go: idle and search-mode energy over an outage
+//   - discharge.go: how long a battery whose voltage falls with its charge
+//     carries a constant power down to the cut-off
+//
+// # Reading a result
+//
+// Results are gonum unit types in SI units. Divide by a unit and convert:
+//
+//	float64(e / inverter.WattHour) // watt-hours
+//
+// The quotient alone keeps its type, so that printing e/inverter.WattHour
+// shows a number of watt-hours labelled "J".
+//
+// # Conventions
+//
+// Every power says whether it is ac (out) or dc (in). Idle draw is part of the
+// loss model and counted once: never add it to hours under load. Ampere-hours
+// at 120 V are not ampere-hours at the battery.
+//
+// # Safety
+//
+// The formulas check arithmetic, not an installation. Stand-alone output must
+// never reach a utility line: use listed transfer equipment that cannot
+// connect both. A battery feeds thousands of amperes into a short circuit:
+// fuse at the battery, with an interrupting rating above V/R. A motor that
+// stalls on a weak inverter keeps its start winding energised and can burn.
+// Do not set inverter or switchgear above vented cells, which give off
+// hydrogen. Bonding, GFCI protection and 240 V pumps need their own look;
+// local code and a licensed electrician decide.
+package inverter

@@ -1,0 +1,198 @@
+package inverter
+
+import (
+	"errors"
+	"fmt"
+	"math"
+
+	"gonum.org/v1/gonum/unit"
+
+	"ridethrough.example/internal/domain"
+)
+
+// A Source is a battery and everything in series between it and the inverter's
+// dc terminals. Resistances are given by place so that results can say what is
+// lost where.
+type Source struct {
+	OpenCircuit unit.Voltage    // V_oc at the state of charge in question, 5 V to 1 kV
+	Battery     unit.Resistance // internal resistance of the bank, 10 µΩ to 1 Ω; it rises with cold and age
+	Cable       unit.Resistance // both conductors, 0 to 1 Ω; 0 is neglected
+	Contacts    unit.Resistance // lugs, fuse, switch, shunt, 0 to 1 Ω; 0 is neglected
+}
+
+const (
+	leastBattery   = 10e-6
+	mostResistance = 1
+)
+
+func (s Source) ok() bool {
+	return s.OpenCircuit >= leastVolt && s.OpenCircuit <= mostVolt &&
+		s.Battery >= leastBattery && s.Battery <= mostResistance &&
+		s.Cable >= 0 && s.Cable <= mostResistance &&
+		s.Contacts >= 0 && s.Contacts <= mostResistance
+}
+
+// Validate returns nil for a source whose fields are in the ranges stated
+// beside them, and otherwise an error that names each fault.
+//
+// Definition: 10 for 10 mΩ and 0.012 for 12 V are refused.
+func (s Source) Validate() error {
+	if s.ok() {
+		return nil
+	}
+	return errors.Join(
+		dcVoltage("open-circuit voltage", s.OpenCircuit),
+		pkg.Range("battery resistance", float64(s.Battery), leastBattery, mostResistance, domain.Ohm),
+		pkg.Range("cable resistance", float64(s.Cable), 0, mostResistance, domain.Ohm),
+		pkg.Range("contact resistance", float64(s.Contacts), 0, mostResistance, domain.Ohm),
+	)
+}
+
+// Resistance returns the sum R of the three resistances (Ω).
+//
+// Definition: resistances in series.
+func (s Source) Resistance() unit.Resistance { return s.Battery + s.Cable + s.Contacts }
+
+// A Point is the state in which a source carries a constant power.
+type Point struct {
+	Power   unit.Power   // dc power at the inverter's terminals
+	Current unit.Current // dc current
+	Voltage unit.Voltage // at the inverter's terminals
+	Source  Source       // what carries it
+}
+
+// Posts returns the voltage at the battery's posts, V_oc - I·R_battery (V).
+//
+// Definition: Ohm's law.
+func (p Point) Posts() unit.Voltage { return p.Source.OpenCircuit - p.Drops().Battery }
+
+// A Drop is the fall of voltage by place.
+type Drop struct {
+	Battery, Cable, Contacts unit.Voltage
+}
+
+// Drops returns the fall of voltage in battery, cable and contacts, I·R each
+// (V). Together with the terminal voltage they make the open-circuit voltage.
+//
+// Definition: Ohm's law.
+func (p Point) Drops() Drop {
+	i := float64(p.Current)
+	return Drop{
+		Battery:  unit.Voltage(i * float64(p.Source.Battery)),
+		Cable:    unit.Voltage(i * float64(p.Source.Cable)),
+		Contacts: unit.Voltage(i * float64(p.Source.Contacts)),
+	}
+}
+
+// A Heat is the power turned into heat by place.
+type Heat struct {
+	Battery, Cable, Contacts unit.Power
+}
+
+// Total returns the sum over the three places (W).
+//
+// Definition: a sum.
+func (h Heat) Total() unit.Power { return h.Battery + h.Cable + h.Contacts }
+
+// Losses returns the heat in battery, cable and contacts, I²·R each (W), for a
+// smooth current; see [RippleFactor].
+//
+// Definition: Joule's law.
+func (p Point) Losses() Heat {
+	q := float64(p.Current) * float64(p.Current)
+	return Heat{
+		Battery:  unit.Power(q * float64(p.Source.Battery)),
+		Cable:    unit.Power(q * float64(p.Source.Cable)),
+		Contacts: unit.Power(q * float64(p.Source.Contacts)),
+	}
+}
+
+// ErrCollapse is what every [CollapseError] is, by [errors.Is].
+var ErrCollapse = errors.New("inverter: the source cannot deliver this power at any voltage")
+
+// A CollapseError says that a source has no operating point for a demand: its
+// voltage runs away to zero. It is an answer, not an argument error.
+type CollapseError struct {
+	Demand  unit.Power // dc power asked for
+	Largest unit.Power // the most the source delivers, at half its open-circuit voltage
+}
+
+// Error says what was asked for and what there is.
+//
+// Definition: the text of a [CollapseError].
+func (e *CollapseError) Error() string {
+	return fmt.Sprintf("inverter: source collapses at %.0f W dc, its largest power is %.0f W", float64(e.Demand), float64(e.Largest))
+}
+
+// Is reports whether target is [ErrCollapse].
+//
+// Definition: the two name one state.
+func (e *CollapseError) Is(target error) bool { return target == ErrCollapse }
+
+// Operate returns the point at which the source carries the constant dc power
+// P (W) of an inverter,
+//
+//	I = 2·P / [V_oc + √(V_oc² - 4·P·R)]
+//	V = [V_oc + √(V_oc² - 4·P·R)] / 2
+//
+// with V_oc the open-circuit voltage (V) and R the whole series resistance
+// (Ω). Of the two roots it is the one of higher voltage; the other is unstable
+// under a constant-power load. Above V_oc²/4R there is no point and err is a
+// [CollapseError]. Valid for P from 0 to 10 MW; otherwise err wraps
+// [ErrDomain].
+//
+// Source: P = V·(V_oc - V)/R solved for V; the limit is the maximum power
+// transfer theorem.
+func (s Source) Operate(dc unit.Power) (Point, error) {
+	if !s.ok() || !(dc >= 0 && dc <= mostDC) {
+		return Point{}, errors.Join(s.Validate(), pkg.Range("dc power", float64(dc), 0, mostDC, domain.Watt))
+	}
+	voc, r, p := float64(s.OpenCircuit), float64(s.Resistance()), float64(dc)
+	d := voc*voc - 4*p*r
+	if d < 0 {
+		return Point{}, &CollapseError{Demand: dc, Largest: unit.Power(voc * voc / (4 * r))}
+	}
+	x := voc + math.Sqrt(d)
+	return Point{
+		Power: dc, Current: unit.Current(2 * p / x), Voltage: unit.Voltage(x / 2),
+		Source: s,
+	}, nil
+}
+
+// CollapsePower returns the largest power the source delivers at any voltage,
+// V_oc²/4R (W), at half the open-circuit voltage. No inverter works there:
+// [Source.LargestPower] is the limit in practice.
+//
+// Source: the maximum power transfer theorem.
+func (s Source) CollapsePower() (unit.Power, error) {
+	if err := s.Validate(); err != nil {
+		return 0, err
+	}
+	v := float64(s.OpenCircuit)
+	return unit.Power(v * v / (4 * float64(s.Resistance()))), nil
+}
+
+// ErrRestBelowCutOff says that the source at rest is below the cut-off, so
+// that the inverter does not even idle.
+var ErrRestBelowCutOff = errors.New("inverter: open-circuit voltage below the cut-off")
+
+// LargestPower returns the dc power at which the terminal voltage reaches the
+// cut-off,
+//
+//	P_cut = V_cut·(V_oc - V_cut)/R
+//
+// or the collapse power V_oc²/4R for a cut-off below V_oc/2, which no load
+// reaches. Above V_oc err is [ErrRestBelowCutOff]; outside 5 V to 1 kV it
+// wraps [ErrDomain].
+//
+// Source: P = V·(V_oc - V)/R at V = V_cut.
+func (s Source) LargestPower(cutoff unit.Voltage) (unit.Power, error) {
+	if err := errors.Join(s.Validate(), dcVoltage("cut-off voltage", cutoff)); err != nil {
+		return 0, err
+	}
+	if cutoff > s.OpenCircuit {
+		return 0, ErrRestBelowCutOff
+	}
+	v := max(float64(cutoff), float64(s.OpenCircuit)/2)
+	return unit.Power(v * (float64(s.OpenCircuit) - v) / float64(s.Resistance())), nil
+}
