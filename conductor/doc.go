@@ -1,0 +1,51 @@
+// Package conductor computes what a wire is and what it costs in volts: the
+// geometry of gauges, the resistance of copper and aluminium, and the voltage
+// that is lost between a source and a motor, running and starting.
+//
+// # Files
+//
+//   - units.go: units of length, area, temperature and resistance per length
+//   - size.go: the value type [Size]; AWG, kcmil and mm² in one order
+//   - parse.go: sizes as text, "1/0 AWG", "250 kcmil", "35 mm²"
+//   - awg.go: the American Wire Gauge (ASTM B258)
+//   - iec.go: metric sizes by their maximum resistance (IEC 60228)
+//   - material.go: resistivity and temperature coefficient (IEC 60028, IEC 60889)
+//   - resistance.go: dc resistance with stranding, tinning and temperature
+//   - table8.go: conductor properties of the code (NEC chapter 9, table 8)
+//   - impedance.go: lines and loads as impedances
+//   - drop.go: voltage drop, usual approximation and exact phasor form
+//   - run.go: a run of several segments
+//   - constant_power.go: a dc load of constant power at the end of a cable
+//   - limits.go: the drop formula solved for resistance, area, length, current
+//   - smallest.go: the smallest size for an allowed drop
+//   - ampacity.go: the code's basic ampacities of copper (NEC table 310.16)
+//
+// # Lengths are one way
+//
+// Every length is the distance from source to load, in fields and parameters
+// named OneWay. The way back is in the [Circuit]: a factor 2 for dc and for
+// single phase, √3 for the line-to-line drop of three phases. Marine and
+// aircraft tables print the whole length of the loop; halve it.
+//
+// # Reading a result back
+//
+// Quantities are gonum unit types in SI units. Divide by a unit and convert:
+//
+//	feet := float64(length / conductor.Foot)
+//	perKilofoot := float64(r / conductor.OhmPerKilofoot)
+//
+// Without the conversion the quotient keeps its type, so that
+// fmt.Println(length/conductor.Foot) prints a number of feet with the unit m.
+// Temperatures are points in kelvin: [Celsius](75) makes one, [InCelsius]
+// reads it. A bare literal compiles too and means SI: OneWay: 60 is 60 m.
+//
+// # Cautions
+//
+// A cable that keeps the voltage drop small is not thereby safe. Ampacity,
+// terminations, overcurrent protection close to the battery and local code
+// decide as well, and often ask for a larger size; the first form of the
+// ampacity check here knows neither ambient temperature nor bundling.
+// Temperature matters: the same copper at 75 °C drops 22 % more than at 20 °C.
+// Cable sold by "gauge" for vehicles holds 3 to 11 % less copper than its AWG
+// number says. Have the installation checked by a licensed electrician.
+package conductor
