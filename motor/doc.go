@@ -1,0 +1,45 @@
+// Package motor answers what an induction motor draws, running and at the
+// instant it starts, from what can be read off its nameplate, from a code
+// table or from a meter. Every result says on what basis it stands.
+//
+//   - nameplate.go: the plate, its checks, locked-rotor current from it (NEMA MG 1, NEC 430.7)
+//   - codeletter.go: locked-rotor code letters (NEMA MG 1 10.37.2, NEC Table 430.7(B))
+//   - codetable.go, codedata.go: NEC Tables 430.248, 430.250, 430.251(A) and (B)
+//   - servicefactor.go: service factors of general-purpose motors (NEMA MG 1 Table 12-4)
+//   - motortype.go: how a motor starts and runs, and the power factor that goes with it
+//   - running.go: running current, volt-amperes, watts from plate or shaft power
+//   - meter.go: the same from a meter
+//   - dcside.go: the same from volt-amperes at the plug and amperes at the battery
+//   - start.go: start demand in A, VA and W, from the best basis at hand
+//   - duration.go: how long a start lasts
+//   - scaling.go: current, torque, slip at other voltages and frequencies; locked-rotor impedance
+//   - basis.go: where a figure comes from
+//   - units.go, errors.go: units of the trade, argument errors
+//
+// # Units
+//
+// Quantities are gonum's unit types, made from the constants here:
+// 0.5*motor.Horsepower, 115*unit.Volt. To read one back divide by the unit and
+// convert,
+//
+//	hp := float64(plate.Output / motor.Horsepower)
+//
+// for a quotient keeps its type: printed as it is, it would claim to be watts.
+// Volt-amperes are an [ApparentPower] and never a power: the watts of a small
+// motor are half to two thirds of its volt-amperes while it runs, and nearly
+// all of them while it starts.
+//
+// A bare number compiles (Output: 0.5 is half a watt), so each function
+// refuses what no motor has, with an error that wraps [ErrDomain].
+//
+// # Safety
+//
+// The results are estimates for planning. A start current measured on the
+// motor itself overrules them. Locked-rotor current that flows longer than a
+// start burns the windings: overload protection sized from the nameplate must
+// be in place, and a motor that hums without turning must be switched off.
+// Capacitors hold their charge. The auxiliary winding and run capacitor of a
+// healthy motor stand well above line voltage. Conductors, disconnects and
+// protection follow the local code, which has its own tables for its own
+// purposes, and a licensed electrician decides.
+package motor
