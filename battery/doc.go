@@ -1,0 +1,50 @@
+// Package battery computes what a battery bank gives: how long at a current,
+// how much in the cold and with age, at what voltage, through what resistance.
+//
+// The files:
+//
+//   - units.go: the units that this package speaks
+//   - errors.go: argument errors, and the bounds that several files share
+//   - chemistry.go: flooded, AGM, gel, lithium iron phosphate
+//   - rating.go: ampere-hours with the hour rate they hold at
+//   - peukert.go: run time against current (Peukert's law in rated-hour form)
+//   - exponent.go: the exponent from two ratings, reserve minutes or a rate table
+//   - duty.go: loads that switch on and off, as a bracket of two Peukert figures
+//   - temperature.go: IEEE 485 sizing factors, and other types of battery
+//   - usable.go: what is left of the rating with each reduction stated once
+//   - bank.go: blocks in series and parallel
+//   - ocv.go, charts.go: rest voltage and state of charge, as bands over the published charts
+//   - resistance.go: internal resistance and fault current
+//   - gravity.go: rest voltage from the specific gravity of the acid, and its freezing point
+//
+// The conventions: a discharge current is positive; ratios are fractions of 1,
+// never per cent; voltages of the chart functions are per cell, those of
+// [Block] and [Bank] at their terminals. A result that is known as a band is a
+// [Range] with a low and a high end.
+//
+// # Units
+//
+// Quantities are gonum unit types, which hold SI units. Multiply by a unit to
+// put a figure in, divide by it and convert to float64 to read it back:
+//
+//	r := battery.Rating{Capacity: 100 * battery.AmpereHour, Time: 20 * battery.Hour}
+//	hours := float64(t / battery.Hour)
+//
+// The quotient keeps its type: t/battery.Hour printed as it is says "19.000 s".
+//
+// # What this package does not know
+//
+// Peukert's law holds for a constant current, near 25 °C, from full charge, to
+// one end voltage, between the two rates that gave the exponent. It knows no
+// rest and no recovery; [Peukert.Duty] therefore returns a bracket.
+//
+// # Safety
+//
+// A battery cannot be switched off. A wrench across the terminals of a small
+// bank draws thousands of amperes ([Bank.FaultCurrent]): put a fuse with a
+// sufficient interrupting rating at the battery, cover the terminals, take off
+// rings. A lead-acid battery gives off hydrogen while it charges: ventilate.
+// The acid of a flat lead-acid battery freezes near -10 °C, and lithium iron
+// phosphate must not be charged below 0 °C. Above 60 V dc the voltage itself
+// is a shock hazard. Local code and licensed practice decide.
+package battery
