@@ -2,12 +2,15 @@ package quantity
 
 import (
 	"fmt"
+	"io"
+	"strconv"
 	"unicode/utf8"
 )
 
 // Format prints x with its unit the way gonum's unit types do, so that a type
 // defined here and one of gonum's line up in one table. Verbs v, e, E, f, F,
-// g and G are understood; any other prints as fmt prints a bad verb.
+// g and G are understood; any other prints as fmt prints a bad verb. The width
+// holds number and unit; flag - fills behind the unit.
 func Format(fs fmt.State, c rune, x float64, unit string) {
 	switch c {
 	case 'v', 'e', 'E', 'f', 'F', 'g', 'G':
@@ -16,16 +19,22 @@ func Format(fs fmt.State, c rune, x float64, unit string) {
 		return
 	}
 	form := "%"
-	for _, flag := range "+- 0" {
+	for _, flag := range "+ 0" {
 		if fs.Flag(int(flag)) {
 			form += string(flag)
 		}
 	}
-	if w, ok := fs.Width(); ok {
-		form += fmt.Sprint(max(0, w-1-utf8.RuneCountInString(unit)))
+	width, _ := fs.Width()
+	left := fs.Flag('-')
+	if w := width - 1 - utf8.RuneCountInString(unit); w > 0 && !left {
+		form += strconv.Itoa(w)
 	}
 	if p, ok := fs.Precision(); ok {
-		form += "." + fmt.Sprint(p)
+		form += "." + strconv.Itoa(p)
 	}
-	fmt.Fprintf(fs, form+string(c)+" %s", x, unit)
+	text := fmt.Sprintf(form+string(c), x) + " " + unit
+	if left {
+		text = fmt.Sprintf("%-*s", width, text)
+	}
+	_, _ = io.WriteString(fs, text)
 }
