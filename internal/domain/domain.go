@@ -49,5 +49,5 @@ func (p Package) Range(quantity string, x, lo, hi float64, u Unit) error {
 
 // outside is kept apart so that Range is small enough to be inlined.
 func (p Package) outside(quantity string, x, lo, hi float64, u Unit) error {
-	return p.Invalid(quantity, u.value(x), u.bound(lo)+" to "+u.bound(hi))
+	return p.Invalid(quantity, u.refused(x, lo, hi), u.show(lo, shown)+" to "+u.show(hi, shown))
 }

@@ -43,24 +43,31 @@ var (
 	Celsius          = Unit{Symbol: "°C", Size: 1, Offset: -273.15, Base: "K"}
 )
 
-// value shows the refused value and, beside a trade unit, what it is in SI:
-// that is where a forgotten unit shows.
-func (u Unit) value(x float64) string {
-	s := u.bound(x)
+// refused shows a value and, beside a trade unit, what it is in SI: that is
+// where a forgotten unit shows. A value that would read like the bound it
+// misses is shown with all its digits.
+func (u Unit) refused(x, lo, hi float64) string {
+	s := u.show(x, shown)
+	if s == u.show(lo, shown) || s == u.show(hi, shown) {
+		s = u.show(x, -1)
+	}
 	if u.Base != "" {
-		s += " (" + strconv.FormatFloat(x, 'g', 4, 64) + " " + u.Base + ")"
+		s += " (" + strconv.FormatFloat(x, 'g', shown, 64) + " " + u.Base + ")"
 	}
 	return s
 }
 
-// bound shows one end of the range.
-func (u Unit) bound(x float64) string {
+// shown is how many digits an error shows.
+const shown = 6
+
+// show prints x, in SI, in the unit; -1 digits are as many as it takes.
+func (u Unit) show(x float64, digits int) string {
 	x = x/u.Size + u.Offset
 	prefix := ""
 	if u.SI {
 		x, prefix = engineering(x)
 	}
-	s := strconv.FormatFloat(x, 'g', 6, 64)
+	s := strconv.FormatFloat(x, 'g', digits, 64)
 	if u.Symbol == "" {
 		return s
 	}

@@ -17,11 +17,19 @@ var ErrBracket = errors.New("numeric: no sign change over the interval")
 // method: inverse quadratic interpolation where it converges, bisection where
 // it does not. The result is within tol + 4ε|x| of the root.
 //
-// If f(a) and f(b) have one sign, or f returns NaN, err is [ErrBracket].
+// If f(a) and f(b) have one sign, or f returns NaN, or the interval has no
+// finite length, err is [ErrBracket]. A tol that is negative or NaN counts as 0.
+// Where f jumps over zero, the place of the jump is returned.
 //
 // Source: R. P. Brent, Algorithms for Minimization without Derivatives, 1973,
 // chapter 4, procedure zero.
 func Root(f func(float64) float64, a, b, tol float64) (x float64, err error) {
+	if math.IsInf(b-a, 0) || math.IsNaN(b-a) {
+		return 0, ErrBracket
+	}
+	if !(tol >= 0) {
+		tol = 0
+	}
 	fa, fb := f(a), f(b)
 	if !(fa <= 0 && fb >= 0 || fa >= 0 && fb <= 0) {
 		return 0, ErrBracket

@@ -1,6 +1,10 @@
 package numeric
 
 import (
+	"fmt"
+	"math"
+	"slices"
+
 	"gonum.org/v1/gonum/interp"
 )
 
@@ -13,8 +17,15 @@ type Table struct {
 }
 
 // NewTable makes a table from points with x ascending. It panics on anything
-// else, as it is meant for tables that stand in the code.
+// else, numbers that are not finite among it, as it is meant for tables that
+// stand in the code.
 func NewTable(x, y []float64) Table {
+	for _, v := range slices.Concat(x, y) {
+		if math.IsNaN(v) || math.IsInf(v, 0) {
+			panic(fmt.Sprintf("numeric: table holds %v", v))
+		}
+	}
+	x, y = slices.Clone(x), slices.Clone(y)
 	t := Table{lo: x[0], hi: x[len(x)-1]}
 	if err := t.line.Fit(x, y); err != nil {
 		panic(err)
