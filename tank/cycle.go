@@ -32,14 +32,25 @@ type System struct {
 type Cycle struct {
 	// Demand that was assumed.
 	Demand FlowRate
-	// On is how long the pump runs, Off how long it rests, Period their sum.
-	On, Off, Period unit.Time
-	// Starts is how often the pump starts, 1/Period: float64(c.Starts/PerHour).
+	// On is how long the pump runs, Off how long it rests.
+	On, Off unit.Time
+	// Starts is how often the pump starts: float64(c.Starts/PerHour).
 	Starts unit.Frequency
-	// Delivered is the water drawn in one period, more than the drawdown by
-	// what is drawn while the pump runs. Use a day over Delivered is starts a
-	// day at this demand.
-	Delivered unit.Volume
+}
+
+// Period returns the time from start to start, Ton + Toff in the symbols of
+// [System.At].
+//
+// Definition: the sum of run and rest.
+func (c Cycle) Period() unit.Time { return c.On + c.Off }
+
+// Delivered returns the water drawn in one period, q·T in the symbols of
+// [System.At]: more than the drawdown by what is drawn while the pump runs. A
+// day's use over it is the starts a day at this demand.
+//
+// Definition: demand times period.
+func (c Cycle) Delivered() unit.Volume {
+	return unit.Volume(float64(c.Demand) * float64(c.On+c.Off))
 }
 
 // A DayOfUse is what a day's water asks of the pump.
@@ -58,22 +69,30 @@ const leastDrawdown = unit.Volume(1e-9)
 //
 // Common practice: the bounds are those of household systems.
 func (s System) Validate() error {
-	if s.Drawdown >= leastDrawdown && s.Drawdown <= mostVolume && s.Pump >= leastPump && s.Pump <= mostFlow {
+	if s.ok() {
 		return nil
 	}
+	return s.faults()
+}
+
+// ok is the short cut of faults.
+func (s System) ok() bool {
+	return s.Drawdown >= leastDrawdown && s.Drawdown <= mostVolume && pumpOK(s.Pump)
+}
+
+func (s System) faults() error {
 	return errors.Join(
 		pkg.Range("drawdown", float64(s.Drawdown), float64(leastDrawdown), float64(mostVolume), domain.USGallon),
 		pumpRange(s.Pump),
 	)
 }
 
-// check validates the system and a demand and returns the answers that are no
-// cycle.
-func (s System) check(quantity string, q FlowRate) error {
-	if q >= leastDemand && q < s.Pump && s.Validate() == nil {
-		return nil
-	}
-	if err := errors.Join(s.Validate(), demandRange(quantity, q)); err != nil {
+// cycles reports whether a demand makes the pump start and stop.
+func (s System) cycles(q FlowRate) bool { return q >= leastDemand && q < s.Pump }
+
+// noCycle says why there is no cycle: a bad argument, or an answer.
+func (s System) noCycle(name string, q FlowRate) error {
+	if err := errors.Join(s.faults(), demandRange(name, q)); err != nil {
 		return err
 	}
 	if q == 0 {
@@ -95,14 +114,13 @@ func (s System) check(quantity string, q FlowRate) error {
 // Source: water balance of the tank at constant flows; the pumping-cycle
 // equations of state design manuals for water and wastewater.
 func (s System) At(demand FlowRate) (Cycle, error) {
-	if err := s.check("demand", demand); err != nil {
-		return Cycle{}, err
+	if !(s.ok() && s.cycles(demand)) {
+		return Cycle{}, s.noCycle("demand", demand)
 	}
 	vd, q, net := float64(s.Drawdown), float64(demand), float64(s.Pump-demand)
 	on, off := vd/net, vd/q
 	return Cycle{
-		Demand: demand, On: unit.Time(on), Off: unit.Time(off), Period: unit.Time(on + off),
-		Starts: unit.Frequency(1 / (on + off)), Delivered: unit.Volume(q * (on + off)),
+		Demand: demand, On: unit.Time(on), Off: unit.Time(off), Starts: unit.Frequency(1 / (on + off)),
 	}, nil
 }
 
@@ -131,8 +149,8 @@ func (s System) WorstDemand() (Cycle, error) {
 //
 // Source: water balance of the tank.
 func (s System) ShortestRun() (unit.Time, error) {
-	if err := s.Validate(); err != nil {
-		return 0, err
+	if !s.ok() {
+		return 0, s.faults()
 	}
 	return unit.Time(float64(s.Drawdown) / float64(s.Pump)), nil
 }
@@ -143,15 +161,15 @@ func (s System) ShortestRun() (unit.Time, error) {
 //
 // where U is the use (m³/s), in the symbols of [System.At]. N counts each
 // drawdown as drawn while the pump rests, which is the most; at a steady
-// demand it is the use over [Cycle].Delivered.
+// demand it is the use over [Cycle.Delivered].
 //
 // A use at or above the pump's flow gives [ErrNeverStops], none gives
 // [ErrNeverStarts]; outside the ranges err wraps [ErrDomain].
 //
 // Source: water balance of the tank over a day.
 func (s System) Day(use FlowRate) (DayOfUse, error) {
-	if err := s.check("daily use", use); err != nil {
-		return DayOfUse{}, err
+	if !(s.ok() && s.cycles(use)) {
+		return DayOfUse{}, s.noCycle("daily use", use)
 	}
 	u, q, vd := float64(use)*float64(Day), float64(s.Pump), float64(s.Drawdown)
 	return DayOfUse{PumpTime: unit.Time(u / q), Starts: u / vd, Run: unit.Time(vd / q)}, nil

@@ -84,7 +84,7 @@ func TestPumpThatDoesNotCycle(t *testing.T) {
 	just := FlowRate(math.Nextafter(float64(s.Pump), 0))
 	c, err := s.At(just)
 	require.NoError(t, err)
-	finite(t, err, float64(c.On), float64(c.Period), float64(c.Starts))
+	finite(t, err, float64(c.On), float64(c.Period()), float64(c.Starts))
 }
 
 // Half the pump's flow starts it most often, and a cycle's water balances.
@@ -94,16 +94,16 @@ func TestWorstDemand(t *testing.T) {
 	require.NoError(t, err)
 	shortest, err := s.ShortestRun()
 	require.NoError(t, err)
-	assert.InEpsilon(t, 4*float64(shortest), float64(worst.Period), 1e-12)
+	assert.InEpsilon(t, 4*float64(shortest), float64(worst.Period()), 1e-12)
 	for part := 0.02; part < 1; part += 0.02 {
 		q := s.Pump * FlowRate(part)
 		c, err := s.At(q)
 		require.NoError(t, err)
-		assert.GreaterOrEqual(t, float64(c.Period), float64(worst.Period)*(1-1e-12))
+		assert.GreaterOrEqual(t, float64(c.Period()), float64(worst.Period())*(1-1e-12))
 		assert.GreaterOrEqual(t, float64(c.On), float64(shortest))
 		assert.GreaterOrEqual(t, float64(c.Off), float64(shortest))
-		assert.InEpsilon(t, float64(s.Pump)*float64(c.On), float64(c.Delivered), 1e-12, "pumped is delivered")
-		assert.InEpsilon(t, float64(q)*float64(c.Period), float64(c.Delivered), 1e-12)
+		assert.InEpsilon(t, float64(s.Pump)*float64(c.On), float64(c.Delivered()), 1e-12, "pumped is delivered")
+		assert.InEpsilon(t, float64(q)*float64(c.Period()), float64(c.Delivered()), 1e-12)
 		mirror, err := s.At(s.Pump - q)
 		require.NoError(t, err)
 		assert.InEpsilon(t, float64(c.On), float64(mirror.Off), 1e-9, "on and off change places")

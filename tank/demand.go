@@ -62,11 +62,11 @@ func (t Tier) String() string {
 // Groundwater Project, Domestic Wells (washing); Penn State Extension and USDA
 // Water Systems Handbook (normal).
 func (t Tier) Use(persons int) (Range[FlowRate], error) {
-	var err error
 	if !t.known() {
-		err = pkg.Invalid("tier", strconv.Itoa(int(t)), "Drinking to Normal")
+		err := pkg.Invalid("tier", strconv.Itoa(int(t)), "Drinking to Normal")
+		return Range[FlowRate]{}, errors.Join(err, personsRange(persons))
 	}
-	if err = errors.Join(err, personsRange(persons)); err != nil {
+	if err := personsRange(persons); err != nil {
 		return Range[FlowRate]{}, err
 	}
 	u, n := tiers[t].use, FlowRate(persons)

@@ -48,15 +48,18 @@ const (
 	mostFlow    = 20 * LitrePerSecond
 )
 
+// pumpOK is the short cut of pumpRange.
+func pumpOK(q FlowRate) bool { return q >= leastPump && q <= mostFlow }
+
 // pumpRange refuses flows that no well pump of a house has.
 func pumpRange(q FlowRate) error {
 	return pkg.Range("pump flow", float64(q), float64(leastPump), float64(mostFlow), flowUnit)
 }
 
 // demandRange refuses demands other than none and a drip or more.
-func demandRange(quantity string, q FlowRate) error {
+func demandRange(name string, q FlowRate) error {
 	if q == 0 {
 		return nil
 	}
-	return pkg.Range(quantity, float64(q), float64(leastDemand), float64(mostFlow), flowUnit)
+	return pkg.Range(name, float64(q), float64(leastDemand), float64(mostFlow), flowUnit)
 }

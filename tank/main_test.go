@@ -1,7 +1,6 @@
 package tank
 
 import (
-	"errors"
 	"math"
 	"testing"
 
@@ -66,8 +65,6 @@ func finite(t *testing.T, err error, xs ...float64) {
 		require.False(t, math.IsNaN(x) || math.IsInf(x, 0), "result %v without an error", x)
 	}
 }
-
-func isPrechargeError(err error) bool { return errors.Is(err, ErrPrechargeAboveCutIn) }
 
 func TestUnits(t *testing.T) {
 	si := map[string]float64{

@@ -27,19 +27,17 @@ const (
 	Adiabatic = 1.4
 )
 
-// polytropic returns the air volume at cut-in and the ratio of the air volume
-// at cut-out to it.
-func (v Vessel) polytropic(n float64) (von, ratio float64, err error) {
-	err = v.Validate()
-	if err != nil || !(n >= Isothermal && n <= Adiabatic) {
-		return 0, 0, errors.Join(err, pkg.Range("polytropic exponent", n, Isothermal, Adiabatic, domain.One))
+// polytropicFaults says why a fill with exponent n has no result.
+func (v Vessel) polytropicFaults(n float64) error {
+	err := errors.Join(v.faults(), pkg.Range("polytropic exponent", n, Isothermal, Adiabatic, domain.One))
+	if err == nil {
+		err = v.prechargeError()
 	}
-	pre, on, off := v.absolute()
-	if pre > on {
-		return 0, 0, v.prechargeError(pre, off)
-	}
-	return float64(v.Volume) * pre / on, math.Pow(on/off, 1/n), nil
+	return err
 }
+
+// exponentOK is the short cut of its range check.
+func exponentOK(n float64) bool { return n >= Isothermal && n <= Adiabatic }
 
 // PolytropicDrawdown returns the water that one fill stores when the air was
 // at rest temperature at cut-in and is compressed with exponent n,
@@ -56,11 +54,12 @@ func (v Vessel) polytropic(n float64) (von, ratio float64, err error) {
 // Source: polytropic process of an ideal gas; exponents as in hydraulic
 // accumulator practice.
 func (v Vessel) PolytropicDrawdown(n float64) (unit.Volume, error) {
-	von, ratio, err := v.polytropic(n)
-	if err != nil {
-		return 0, err
+	pre, on, off := absolute(v.Precharge, v.CutIn, v.CutOut, v.Atmosphere)
+	if !(volumeOK(v.Volume) && chargeOK(v.Precharge, v.CutIn, v.CutOut, v.Atmosphere) && exponentOK(n) && pre <= on) {
+		return 0, v.polytropicFaults(n)
 	}
-	return unit.Volume(von * (1 - ratio)), nil
+	von := float64(v.Volume) * pre / on
+	return unit.Volume(von * (1 - math.Pow(on/off, 1/n))), nil
 }
 
 // SettledPressure returns the gauge pressure to which the tank sags after a
@@ -74,10 +73,9 @@ func (v Vessel) PolytropicDrawdown(n float64) (unit.Volume, error) {
 //
 // Source: polytropic process of an ideal gas, then cooling at constant volume.
 func (v Vessel) SettledPressure(n float64) (unit.Pressure, error) {
-	_, ratio, err := v.polytropic(n)
-	if err != nil {
-		return 0, err
+	pre, on, off := absolute(v.Precharge, v.CutIn, v.CutOut, v.Atmosphere)
+	if !(volumeOK(v.Volume) && chargeOK(v.Precharge, v.CutIn, v.CutOut, v.Atmosphere) && exponentOK(n) && pre <= on) {
+		return 0, v.polytropicFaults(n)
 	}
-	pa := ambient(v.Atmosphere)
-	return (v.CutIn+pa)/unit.Pressure(ratio) - pa, nil
+	return unit.Pressure(on*math.Pow(off/on, 1/n)) - ambient(v.Atmosphere), nil
 }

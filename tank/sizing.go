@@ -17,6 +17,8 @@ const (
 	mostStarts  = 60 * PerHour
 )
 
+func startsOK(n unit.Frequency) bool { return n >= leastStarts && n <= mostStarts }
+
 func startsRange(n unit.Frequency) error {
 	return pkg.Range("starts", float64(n), float64(leastStarts), float64(mostStarts), startUnit)
 }
@@ -54,8 +56,8 @@ func DrawdownForRun(pump FlowRate, run unit.Time) (unit.Volume, error) {
 // Source: Washington State Department of Health, Water System Design Manual
 // (2009), kernel of equation 11-1.
 func DrawdownForStarts(pump FlowRate, starts unit.Frequency) (unit.Volume, error) {
-	if err := errors.Join(pumpRange(pump), startsRange(starts)); err != nil {
-		return 0, err
+	if !(pumpOK(pump) && startsOK(starts)) {
+		return 0, errors.Join(pumpRange(pump), startsRange(starts))
 	}
 	return unit.Volume(float64(pump) / (4 * float64(starts))), nil
 }
@@ -115,10 +117,9 @@ func (d DesignTank) Volume() (unit.Volume, error) {
 	if mf == 0 {
 		mf = 1
 	}
-	err := errors.Join(pumpRange(d.Pump), startsRange(d.Cycles), switchFaults(d.CutIn, d.CutOut, d.Atmosphere),
-		pkg.Range("seal factor", mf, 1, 3, domain.One))
-	if err != nil {
-		return 0, err
+	if !(mf >= 1 && mf <= 3 && pumpOK(d.Pump) && startsOK(d.Cycles) && switchOK(d.CutIn, d.CutOut, d.Atmosphere)) {
+		return 0, errors.Join(pumpRange(d.Pump), startsRange(d.Cycles), switchFaults(d.CutIn, d.CutOut, d.Atmosphere),
+			pkg.Range("seal factor", mf, 1, 3, domain.One))
 	}
 	p1, p2, pa := float64(d.CutOut), float64(d.CutIn), float64(ambient(d.Atmosphere))
 	return unit.Volume((p1 + pa) * float64(d.Pump) * mf / (4 * (p1 - p2) * float64(d.Cycles))), nil

@@ -81,27 +81,37 @@ func (e *PrechargeError) Is(target error) bool { return target == ErrPrechargeAb
 // Common practice: the bounds are those of household tanks, whose label allows
 // 75 to 150 psi.
 func (v Vessel) Validate() error {
-	if v.Volume >= leastVolume && v.Volume <= mostVolume {
-		return v.validateCharge()
-	}
-	return errors.Join(volumeRange("volume", v.Volume), v.validateCharge())
-}
-
-// validateCharge is Validate without the volume.
-func (v Vessel) validateCharge() error {
-	if v.Precharge >= leastCharge && v.Precharge <= mostPressure && switchOK(v.CutIn, v.CutOut, v.Atmosphere) {
+	if volumeOK(v.Volume) && chargeOK(v.Precharge, v.CutIn, v.CutOut, v.Atmosphere) {
 		return nil
 	}
+	return v.faults()
+}
+
+// volumeOK, chargeOK and switchOK are the short cut of faults, small enough to
+// be inlined; a fuzz test holds them together. They take fields, not the
+// Vessel, as a struct of five is copied through memory at each call.
+func volumeOK(v unit.Volume) bool { return v >= leastVolume && v <= mostVolume }
+
+func chargeOK(pre, in, out, atm unit.Pressure) bool {
+	return pre >= leastCharge && pre <= mostPressure && switchOK(in, out, atm)
+}
+
+func (v Vessel) faults() error {
+	return errors.Join(volumeRange("volume", v.Volume), v.chargeFaults())
+}
+
+func (v Vessel) chargeFaults() error {
 	return errors.Join(
 		pkg.Range("precharge", float64(v.Precharge), float64(leastCharge), float64(mostPressure), domain.PSI),
 		switchFaults(v.CutIn, v.CutOut, v.Atmosphere),
 	)
 }
 
-// switchOK is the fast path of switchFaults.
+// switchOK is the short cut of switchFaults.
 func switchOK(in, out, atm unit.Pressure) bool {
+	atm = ambient(atm)
 	return in >= leastCutIn && out >= in+leastDifferential && out <= mostPressure &&
-		(atm == 0 || atm >= leastAtmosphere && atm <= mostAtmosphere)
+		atm >= leastAtmosphere && atm <= mostAtmosphere
 }
 
 // switchFaults reports what is wrong with a switch and its surroundings.
@@ -128,6 +138,9 @@ func volumeRange(quantity string, v unit.Volume) error {
 	return pkg.Range(quantity, float64(v), float64(leastVolume), float64(mostVolume), domain.USGallon)
 }
 
+// gaugeOK is the short cut of gaugeRange.
+func gaugeOK(p unit.Pressure) bool { return p == 0 || p >= leastCharge && p <= mostPressure }
+
 // gaugeRange accepts 0 and 1 to 150 psi, for pressures read off a gauge.
 func gaugeRange(quantity string, p unit.Pressure) error {
 	if p == 0 {
@@ -144,10 +157,10 @@ func ambient(p unit.Pressure) unit.Pressure {
 	return p
 }
 
-// absolute returns precharge, cut-in and cut-out as absolute pressures.
-func (v Vessel) absolute() (pre, on, off float64) {
-	pa := ambient(v.Atmosphere)
-	return float64(v.Precharge + pa), float64(v.CutIn + pa), float64(v.CutOut + pa)
+// absolute returns precharge, cut-in and cut-out as absolute pressures (Pa).
+func absolute(pre, in, out, atm unit.Pressure) (ppre, pon, poff float64) {
+	pa := ambient(atm)
+	return float64(pre + pa), float64(in + pa), float64(out + pa)
 }
 
 // Drawdown returns the water that comes out between cut-out and cut-in, with
@@ -167,17 +180,19 @@ func (v Vessel) absolute() (pre, on, off float64) {
 //
 // Source: Boyle's law; worked examples and tables in testdata/tank.
 func (v Vessel) Drawdown() (unit.Volume, error) {
-	if err := v.Validate(); err != nil {
-		return 0, err
+	if !(volumeOK(v.Volume) && chargeOK(v.Precharge, v.CutIn, v.CutOut, v.Atmosphere)) {
+		return 0, v.faults()
 	}
-	pre, on, off := v.absolute()
+	pre, on, off := absolute(v.Precharge, v.CutIn, v.CutOut, v.Atmosphere)
 	if pre > on {
-		return 0, v.prechargeError(pre, off)
+		return 0, v.prechargeError()
 	}
 	return unit.Volume(float64(v.Volume) * pre * (1/on - 1/off)), nil
 }
 
-func (v Vessel) prechargeError(pre, off float64) error {
+// prechargeError is the answer of a tank whose precharge is above cut-in.
+func (v Vessel) prechargeError() error {
+	pre, _, off := absolute(v.Precharge, v.CutIn, v.CutOut, v.Atmosphere)
 	return &PrechargeError{
 		Precharge: v.Precharge, CutIn: v.CutIn,
 		Usable: v.Volume * unit.Volume(max(0, 1-pre/off)),
@@ -189,16 +204,16 @@ func (v Vessel) prechargeError(pre, off float64) error {
 //	f = Vd/V = (Ppre + Pa)·[1/(Pon + Pa) − 1/(Poff + Pa)]
 //
 // in the symbols of [Vessel.Drawdown], with its range and errors. v.Volume is
-// not used and may be zero.
+// not checked and may be zero; a [PrechargeError] reckons with it.
 //
 // Source: Boyle's law; tables of drawdown factors in testdata/tank.
 func (v Vessel) AcceptanceFactor() (float64, error) {
-	if err := v.validateCharge(); err != nil {
-		return 0, err
+	if !chargeOK(v.Precharge, v.CutIn, v.CutOut, v.Atmosphere) {
+		return 0, v.chargeFaults()
 	}
-	pre, on, off := v.absolute()
+	pre, on, off := absolute(v.Precharge, v.CutIn, v.CutOut, v.Atmosphere)
 	if pre > on {
-		return 0, v.prechargeError(pre, off)
+		return 0, v.prechargeError()
 	}
 	return pre * (1/on - 1/off), nil
 }
@@ -214,11 +229,8 @@ func (v Vessel) AcceptanceFactor() (float64, error) {
 //
 // Source: Boyle's law.
 func (v Vessel) AirVolume(at unit.Pressure) (unit.Volume, error) {
-	if err := v.Validate(); err != nil {
-		return 0, errors.Join(err, gaugeRange("pressure", at))
-	}
-	if err := gaugeRange("pressure", at); err != nil {
-		return 0, err
+	if !(volumeOK(v.Volume) && chargeOK(v.Precharge, v.CutIn, v.CutOut, v.Atmosphere) && gaugeOK(at)) {
+		return 0, errors.Join(v.faults(), gaugeRange("pressure", at))
 	}
 	pa := ambient(v.Atmosphere)
 	return v.Volume * min(1, unit.Volume((v.Precharge+pa)/(at+pa))), nil

@@ -37,12 +37,11 @@ const leastAir = 1e-3 * Litre
 //
 // Source: Boyle's law.
 func (w Waterlogged) Drawdown() (unit.Volume, error) {
-	err := errors.Join(
-		pkg.Range("air left", float64(w.Air), float64(leastAir), float64(mostVolume), domain.USGallon),
-		switchFaults(w.CutIn, w.CutOut, w.Atmosphere),
-	)
-	if err != nil {
-		return 0, err
+	if !(w.Air >= leastAir && w.Air <= mostVolume && switchOK(w.CutIn, w.CutOut, w.Atmosphere)) {
+		return 0, errors.Join(
+			pkg.Range("air left", float64(w.Air), float64(leastAir), float64(mostVolume), domain.USGallon),
+			switchFaults(w.CutIn, w.CutOut, w.Atmosphere),
+		)
 	}
 	pa := ambient(w.Atmosphere)
 	return w.Air * unit.Volume(1-(w.CutIn+pa)/(w.CutOut+pa)), nil

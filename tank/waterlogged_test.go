@@ -13,7 +13,7 @@ func TestWaterloggedShortCycles(t *testing.T) {
 	w := Waterlogged{Air: 1 * USGallon, CutIn: 30 * PSI, CutOut: 50 * PSI}
 	c, err := w.ShortCycle(10 * USGallonPerMinute)
 	require.NoError(t, err)
-	assert.Less(t, float64(c.Period), 30.0)
+	assert.Less(t, float64(c.Period()), 30.0)
 	assert.InEpsilon(t, float64(c.On), float64(c.Off), 1e-12)
 }
 
