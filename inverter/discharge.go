@@ -11,13 +11,13 @@ import (
 
 // A RunDown is the course of a battery under a constant power to its end.
 type RunDown struct {
-	Time      unit.Time
-	Drawn     unit.Charge
+	Time      unit.Time   // from full to the end
+	Drawn     unit.Charge // charge taken
 	Energy    unit.Energy // at the inverter's terminals
 	Left      float64     // charge left over capacity
-	Start     Point
-	End       Point
-	StoppedBy Link // Empty, RunningCutOff or Collapse
+	Start     Point       // with the battery full
+	End       Point       // where it stops
+	StoppedBy Link        // Empty, RunningCutOff or Collapse
 }
 
 // RunDown returns how long the source carries a constant dc power P (W) if its

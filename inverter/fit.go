@@ -26,16 +26,12 @@ type FitError struct {
 }
 
 // Error says which coefficient came out at what value.
-//
-// Definition: the text of a [FitError].
 func (e *FitError) Error() string {
 	return fmt.Sprintf("inverter: the efficiency points give a %s loss of %.4g of rated power, want 0 to %g: "+
 		"check the points, and that none is rounded to whole percents", e.Coefficient, e.Value, e.Limit)
 }
 
 // Is reports whether target is [ErrDomain].
-//
-// Definition: bad data are an argument error.
 func (e *FitError) Is(target error) bool { return target == ErrDomain }
 
 // rounding is how far below zero a coefficient may come out by the last bits

@@ -68,7 +68,9 @@ func (p Point) Posts() unit.Voltage { return p.Source.OpenCircuit - p.Drops().Ba
 
 // A Drop is the fall of voltage by place.
 type Drop struct {
-	Battery, Cable, Contacts unit.Voltage
+	Battery  unit.Voltage // in the internal resistance
+	Cable    unit.Voltage // along both conductors
+	Contacts unit.Voltage // across lugs, fuse, switch and shunt
 }
 
 // Drops returns the fall of voltage in battery, cable and contacts, I·R each
@@ -86,7 +88,9 @@ func (p Point) Drops() Drop {
 
 // A Heat is the power turned into heat by place.
 type Heat struct {
-	Battery, Cable, Contacts unit.Power
+	Battery  unit.Power // inside the battery
+	Cable    unit.Power // in both conductors
+	Contacts unit.Power // in lugs, fuse, switch and shunt
 }
 
 // Total returns the sum over the three places (W).
@@ -118,15 +122,11 @@ type CollapseError struct {
 }
 
 // Error says what was asked for and what there is.
-//
-// Definition: the text of a [CollapseError].
 func (e *CollapseError) Error() string {
 	return fmt.Sprintf("inverter: source collapses at %.0f W dc, its largest power is %.0f W", float64(e.Demand), float64(e.Largest))
 }
 
 // Is reports whether target is [ErrCollapse].
-//
-// Definition: the two name one state.
 func (e *CollapseError) Is(target error) bool { return target == ErrCollapse }
 
 // Operate returns the point at which the source carries the constant dc power

@@ -10,10 +10,10 @@ import (
 
 // A System is an inverter on its battery.
 type System struct {
-	Loss   Loss
-	Surge  Surge
-	Source Source
-	CutOff CutOff
+	Loss   Loss   // what it takes for what it gives
+	Surge  Surge  // what it carries, and for how long
+	Source Source // battery, cable and contacts
+	CutOff CutOff // when it gives up for lack of voltage
 }
 
 // Validate returns nil if all four parts are valid, and otherwise an error

@@ -11,8 +11,6 @@ const (
 )
 
 // String returns "fails", "depends" or "passes".
-//
-// Definition: the names of the constants.
 func (v Verdict) String() string {
 	switch v {
 	case Fails:
@@ -45,8 +43,6 @@ var linkNames = [...]string{
 }
 
 // String returns the link in words, "surge rating" for one.
-//
-// Definition: the names of the constants.
 func (l Link) String() string {
 	if int(l) < len(linkNames) {
 		return linkNames[l]
@@ -56,9 +52,9 @@ func (l Link) String() string {
 
 // A LinkCheck lays a demand beside what one link can do.
 type LinkCheck struct {
-	Link    Link
+	Link    Link           // which one
 	Margin  Range[float64] // capability over demand: 1 is just enough; Low belongs to the high demand
-	Verdict Verdict
+	Verdict Verdict        // whether it carries the demand
 }
 
 // checkLink makes the check of one link from what it can do and what is asked.

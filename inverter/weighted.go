@@ -52,8 +52,6 @@ func (w Weighting) points() []WeightPoint {
 func (w Weighting) Points() []WeightPoint { return slices.Clone(w.points()) }
 
 // String returns "European" or "CEC".
-//
-// Definition: the names of the constants.
 func (w Weighting) String() string {
 	switch w {
 	case European:
