@@ -33,11 +33,13 @@ var codeFloor = [len(codeLetters) + 1]float64{
 //
 // Source: NEMA MG 1 10.37.2; NEC Table 430.7(B).
 func ParseCodeLetter(s string) (CodeLetter, error) {
-	name := strings.ToUpper(strings.TrimSpace(s))
-	if len(name) != 1 || strings.IndexByte(codeLetters, name[0]) < 0 {
-		return 0, pkg.Invalid("code letter", strconv.Quote(s), "one of "+codeLetters)
+	// Length before case: there are longer characters that fold to a letter.
+	if name := strings.TrimSpace(s); len(name) == 1 {
+		if c := CodeLetter(strings.ToUpper(name)[0]); c.index() >= 0 {
+			return c, nil
+		}
 	}
-	return CodeLetter(name[0]), nil
+	return 0, pkg.Invalid("code letter", strconv.Quote(s), "one of "+codeLetters)
 }
 
 // index returns the place of the letter in codeLetters, or -1.

@@ -39,27 +39,27 @@ type figures struct {
 // to two digits. The locked-rotor spans come from machines computed from
 // their printed impedances (testdata/motor/locked_rotor_pf.csv):
 //
-//   - split-phase 0.39 to 0.87: rows L4, L6, K10-1
+//   - split-phase 0.38 to 0.87: rows L4, L6, K10-1
 //   - capacitor-start, also with a run capacitor (the start capacitor is in
 //     circuit): 0.77 to 0.99: rows L3, L5, L8, L10, K10-3, QHP
 //   - permanent-split 0.59 to 0.92: row PSC2 (0.72) lies in the span of the
 //     main windings alone (SP rows), which carry most of the current
 //   - shaded-pole: no row of its own; main windings alone
 //   - unknown single-phase: all of these
-//   - three-phase 0.10 to 0.60: rows TP and G and the generic parameter sets;
+//   - three-phase 0.10 to 0.62: rows TP, G, M and H50;
 //     the low end is for medium and large machines, the high end for small ones
 //
 // Running spans: testdata/motor/small_motor_eff_pf.csv (one phase) and
 // iec_small_2pole.csv (three phases, low ends); upper ends of the efficiency
 // cover the minima of 10 CFR 431.446.
 var typical = [...]figures{
-	UnknownType:       {"unknown", span(0.39, 0.99), span(0.55, 0.95), span(0.50, 0.88)},
-	SplitPhase:        {"split-phase", span(0.39, 0.87), span(0.55, 0.70), span(0.55, 0.70)},
+	UnknownType:       {"unknown", span(0.38, 0.99), span(0.55, 0.95), span(0.50, 0.88)},
+	SplitPhase:        {"split-phase", span(0.38, 0.87), span(0.55, 0.70), span(0.55, 0.70)},
 	CapacitorStart:    {"capacitor-start", span(0.77, 0.99), span(0.55, 0.90), span(0.55, 0.85)},
 	CapacitorStartRun: {"capacitor-start capacitor-run", span(0.77, 0.99), span(0.80, 0.95), span(0.55, 0.88)},
 	PermanentSplit:    {"permanent-split capacitor", span(0.59, 0.92), span(0.80, 0.95), span(0.55, 0.88)},
 	ShadedPole:        {"shaded-pole", span(0.59, 0.92), span(0.55, 0.95), span(0.10, 0.88)},
-	ThreePhase:        {"three-phase", span(0.10, 0.60), span(0.70, 0.95), span(0.65, 0.95)},
+	ThreePhase:        {"three-phase", span(0.10, 0.62), span(0.70, 0.95), span(0.65, 0.95)},
 }
 
 func span(lo, hi float64) Range[float64] { return Range[float64]{Low: lo, High: hi} }
