@@ -91,7 +91,7 @@ func CopperAmpacity(s Size, rating TemperatureRating) (unit.Current, error) {
 //
 // Valid for 14 AWG to 4/0 AWG; otherwise err wraps [ErrDomain].
 //
-// Source: NEC (2023) 240.4(D)(3), (5) and (7); 240.4(G) for motors.
+// Source: NEC (2023) 240.4(D); 240.4(G) for motors.
 func SmallConductorLimit(s Size) (device unit.Current, limited bool, err error) {
 	for i := range copperAmpacity {
 		if r := &copperAmpacity[i]; r.size == s {

@@ -27,9 +27,9 @@ var ErrNoSize = errors.New("conductor: no size suffices")
 // Limits of the arguments, in SI units. They are wide enough for any battery
 // or branch circuit and narrow enough to show a forgotten unit.
 const (
-	minLength, maxLength           = 0.01, 20e3 // (m)
-	minTemperature, maxTemperature = 213.15, 573.15
-	maxCurrent                     = 100e3 // (A)
+	minLength, maxLength           = 0.01, 20e3                   // (m)
+	minTemperature, maxTemperature = 213.15 - 1e-6, 573.15 + 1e-6 // (K), −60 and 300 °C with room for rounding
+	maxCurrent                     = 100e3                        // (A)
 	minSource, maxSource           = 1, 35e3
 	minPowerFactor                 = 0.05
 	maxReactance                   = 2e-3 // (Ω/m)

@@ -35,13 +35,11 @@ func ParseSize(text string) (Size, error) {
 	n, isWhole := whole(number)
 	switch {
 	case isAught && (name == "" || strings.EqualFold(name, "AWG")):
-		if a, ok := whole(aughts); ok && a >= 1 {
+		if a, ok := whole(aughts); ok {
 			s = AWG(1 - a)
 		}
 	case isWhole && strings.EqualFold(name, "AWG"):
-		if n >= 1 {
-			s = AWG(n)
-		}
+		s = AWG(n)
 	case isWhole && (strings.EqualFold(name, "kcmil") || strings.EqualFold(name, "MCM")):
 		s = KCMilSize(n)
 	case name == "mm2" || name == "mm²":
@@ -55,8 +53,16 @@ func ParseSize(text string) (Size, error) {
 
 // whole reads up to four digits without leading zeros.
 func whole(text string) (n int, ok bool) {
-	n, err := strconv.Atoi(text)
-	return n, err == nil && len(text) <= 4 && strconv.Itoa(n) == text
+	if len(text) == 0 || len(text) > 4 || text[0] == '0' {
+		return 0, false
+	}
+	for i := range len(text) {
+		if text[i] < '0' || text[i] > '9' {
+			return 0, false
+		}
+		n = 10*n + int(text[i]-'0')
+	}
+	return n, true
 }
 
 // metricNamed finds the IEC size that prints as text.
