@@ -119,12 +119,13 @@ func ColdResistance(r unit.Resistance, t unit.Temperature) (unit.Resistance, err
 //
 // Source: Ohm's law, as in IEEE Std 946, short-circuit current of batteries.
 func FaultCurrent(v Range[unit.Voltage], r Range[unit.Resistance]) (Range[unit.Current], error) {
-	err := errors.Join(
-		checkRange("open-circuit voltage", v, 0.5, 1500, domain.Volt),
-		checkRange("resistance", r, float64(leastResistance), float64(mostResistance), domain.Ohm),
-	)
-	if err != nil {
-		return Range[unit.Current]{}, err
+	const leastV, mostV = unit.Voltage(0.5), unit.Voltage(1500)
+	if !(v.Low >= leastV && v.High >= v.Low && v.High <= mostV &&
+		r.Low >= leastResistance && r.High >= r.Low && r.High <= mostResistance) {
+		return Range[unit.Current]{}, errors.Join(
+			checkRange("open-circuit voltage", v, float64(leastV), float64(mostV), domain.Volt),
+			checkRange("resistance", r, float64(leastResistance), float64(mostResistance), domain.Ohm),
+		)
 	}
 	return Range[unit.Current]{
 		Low:  unit.Current(float64(v.Low) / float64(r.High)),

@@ -2,7 +2,6 @@ package battery
 
 import (
 	"errors"
-	"math"
 
 	"gonum.org/v1/gonum/unit"
 
@@ -47,11 +46,12 @@ const roundedDegree = 0.1 // (°F)
 // Source: IEEE Std 485, Table 1.
 func SizingFactor(t unit.Temperature) (float64, error) {
 	f := InFahrenheit(t)
+	if factor, ok := sizingFactor.At(f); ok {
+		return factor, nil
+	}
 	lo, hi := sizingFactor.Bounds()
 	if f >= lo-roundedDegree && f <= hi+roundedDegree {
-		f = math.Min(math.Max(f, lo), hi)
-	}
-	if factor, ok := sizingFactor.At(f); ok {
+		factor, _ := sizingFactor.At(min(max(f, lo), hi))
 		return factor, nil
 	}
 	return 0, pkg.Range("electrolyte temperature", float64(t),

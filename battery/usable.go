@@ -73,18 +73,17 @@ func checkTemperature(name string, t unit.Temperature) error {
 // temperatureFactor returns capacity at c.Temperature over that at the
 // temperature of the rating, for a discharge of time t.
 func (c Condition) temperatureFactor(t unit.Time) (float64, error) {
-	rated := c.RatingTemperature
-	if rated == 0 {
-		rated = Celsius(25)
-	}
 	switch {
 	case c.TemperatureFactor != 0:
 		return c.TemperatureFactor, nil
-	case rated == c.Temperature:
+	case c.RatingTemperature == c.Temperature:
 		return 1, nil
 	}
 	here, err := CapacityFactor(c.Chemistry, c.Temperature, t)
-	there, err2 := CapacityFactor(c.Chemistry, rated, t)
+	if c.RatingTemperature == 0 {
+		return here, err // the factor is to 25 °C as it is
+	}
+	there, err2 := CapacityFactor(c.Chemistry, c.RatingTemperature, t)
 	if err = errors.Join(err, err2); err != nil {
 		return 0, err
 	}
