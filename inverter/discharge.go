@@ -73,13 +73,11 @@ func (s Source) RunDown(empty unit.Voltage, capacity unit.Charge, dc unit.Power,
 		return (v*v + v*w - b*math.Log(v+w)) / 2
 	}
 	t := q / (2 * p * a) * (f(vs) - f(ve))
-	last := s
-	last.OpenCircuit = unit.Voltage(ve)
 	x := ve + math.Sqrt(max(0, ve*ve-b))
 	return RunDown{
 		Time: unit.Time(t), Drawn: unit.Charge(q * (vs - ve) / a), Energy: unit.Energy(p * t),
 		Left: (ve - float64(empty)) / a, Start: start,
-		End:       Point{Power: dc, Current: unit.Current(2 * p / x), Voltage: unit.Voltage(x / 2), Source: last},
+		End:       Point{dc, unit.Current(2 * p / x), unit.Voltage(x / 2)},
 		StoppedBy: link,
 	}, nil
 }

@@ -122,8 +122,8 @@ func TestFieldTable(t *testing.T) {
 		case "cable drop":
 			i, err := InputCurrent(watts(row, "P"), volts(row, "V"), row.Param("eff", ""))
 			require.NoError(t, err)
-			p := Point{Current: i, Source: Source{Cable: unit.Resistance(row.Param("R_cable", "ohm"))}}
-			row.Expected(float64(p.Drops().Cable))
+			s := Source{Cable: unit.Resistance(row.Param("R_cable", "ohm"))}
+			row.Expected(float64(s.Drops(i).Cable))
 		default:
 			t.Fatalf("%s: no test for %q", row.Source(), q)
 		}

@@ -89,7 +89,7 @@ func ExampleSource_Operate() {
 		fmt.Println(err)
 		return
 	}
-	d := p.Drops()
+	d := s.Drops(p.Current)
 	fmt.Printf("%.1f at %.2f, shortcut %.1f\n", p.Current, p.Voltage, shortcut)
 	fmt.Printf("lost in battery %.2f, cable %.2f, contacts %.2f\n", d.Battery, d.Cable, d.Contacts)
 	// Output:

@@ -136,11 +136,11 @@ func FuzzOperate(f *testing.F) {
 			require.ErrorIs(t, err, ErrDomain)
 			return
 		}
-		d := at.Drops()
+		d := s.Drops(at.Current)
 		require.InEpsilon(t, voc, float64(at.Voltage+d.Battery+d.Cable+d.Contacts), 1e-9)
 		require.InDelta(t, p, float64(at.Voltage)*float64(at.Current), 1e-9*p)
 		require.GreaterOrEqual(t, float64(at.Voltage), voc/2*(1-1e-12))
-		require.InDelta(t, voc*float64(at.Current), p+float64(at.Losses().Total()), 1e-9*p)
+		require.InDelta(t, voc*float64(at.Current), p+float64(s.Losses(at.Current).Total()), 1e-9*p)
 		// Twice the voltage and four times the resistance: half the current.
 		if 2*voc <= mostVolt && 4*max(rb, rc, rk) <= mostResistance {
 			twice, err := Source{2 * s.OpenCircuit, 4 * s.Battery, 4 * s.Cable, 4 * s.Contacts}.Operate(unit.Power(p))

@@ -54,17 +54,12 @@ func (s Source) Validate() error {
 func (s Source) Resistance() unit.Resistance { return s.Battery + s.Cable + s.Contacts }
 
 // A Point is the state in which a source carries a constant power.
+// [Source.Drops] and [Source.Losses] say what its current loses where.
 type Point struct {
 	Power   unit.Power   // dc power at the inverter's terminals
 	Current unit.Current // dc current
 	Voltage unit.Voltage // at the inverter's terminals
-	Source  Source       // what carries it
 }
-
-// Posts returns the voltage at the battery's posts, V_oc - I·R_battery (V).
-//
-// Definition: Ohm's law.
-func (p Point) Posts() unit.Voltage { return p.Source.OpenCircuit - p.Drops().Battery }
 
 // A Drop is the fall of voltage by place.
 type Drop struct {
@@ -73,16 +68,23 @@ type Drop struct {
 	Contacts unit.Voltage // across lugs, fuse, switch and shunt
 }
 
-// Drops returns the fall of voltage in battery, cable and contacts, I·R each
-// (V). Together with the terminal voltage they make the open-circuit voltage.
+// Total returns the sum over the three places (V).
+//
+// Definition: a sum.
+func (d Drop) Total() unit.Voltage { return d.Battery + d.Cable + d.Contacts }
+
+// Drops returns the fall of voltage that a dc current I (A) makes in battery,
+// cable and contacts, I·R each (V). Together with the terminal voltage they
+// make the open-circuit voltage; the battery's posts are at V_oc less the
+// first. Good for any current; a NaN passes through.
 //
 // Definition: Ohm's law.
-func (p Point) Drops() Drop {
-	i := float64(p.Current)
+func (s Source) Drops(i unit.Current) Drop {
+	a := float64(i)
 	return Drop{
-		Battery:  unit.Voltage(i * float64(p.Source.Battery)),
-		Cable:    unit.Voltage(i * float64(p.Source.Cable)),
-		Contacts: unit.Voltage(i * float64(p.Source.Contacts)),
+		Battery:  unit.Voltage(a * float64(s.Battery)),
+		Cable:    unit.Voltage(a * float64(s.Cable)),
+		Contacts: unit.Voltage(a * float64(s.Contacts)),
 	}
 }
 
@@ -98,16 +100,17 @@ type Heat struct {
 // Definition: a sum.
 func (h Heat) Total() unit.Power { return h.Battery + h.Cable + h.Contacts }
 
-// Losses returns the heat in battery, cable and contacts, I²·R each (W), for a
-// smooth current; see [RippleFactor].
+// Losses returns the heat that a smooth dc current I (A) makes in battery,
+// cable and contacts, I²·R each (W); with ripple it is more by the square of
+// [RippleFactor]. Good for any current; a NaN passes through.
 //
 // Definition: Joule's law.
-func (p Point) Losses() Heat {
-	q := float64(p.Current) * float64(p.Current)
+func (s Source) Losses(i unit.Current) Heat {
+	q := float64(i) * float64(i)
 	return Heat{
-		Battery:  unit.Power(q * float64(p.Source.Battery)),
-		Cable:    unit.Power(q * float64(p.Source.Cable)),
-		Contacts: unit.Power(q * float64(p.Source.Contacts)),
+		Battery:  unit.Power(q * float64(s.Battery)),
+		Cable:    unit.Power(q * float64(s.Cable)),
+		Contacts: unit.Power(q * float64(s.Contacts)),
 	}
 }
 
@@ -145,7 +148,7 @@ func (e *CollapseError) Is(target error) bool { return target == ErrCollapse }
 // transfer theorem.
 func (s Source) Operate(dc unit.Power) (Point, error) {
 	if !s.ok() || !(dc >= 0 && dc <= mostDC) {
-		return Point{}, errors.Join(s.Validate(), pkg.Range("dc power", float64(dc), 0, mostDC, domain.Watt))
+		return Point{}, s.refuse(dc)
 	}
 	voc, r, p := float64(s.OpenCircuit), float64(s.Resistance()), float64(dc)
 	d := voc*voc - 4*p*r
@@ -153,10 +156,11 @@ func (s Source) Operate(dc unit.Power) (Point, error) {
 		return Point{}, &CollapseError{Demand: dc, Largest: unit.Power(voc * voc / (4 * r))}
 	}
 	x := voc + math.Sqrt(d)
-	return Point{
-		Power: dc, Current: unit.Current(2 * p / x), Voltage: unit.Voltage(x / 2),
-		Source: s,
-	}, nil
+	return Point{dc, unit.Current(2 * p / x), unit.Voltage(x / 2)}, nil
+}
+
+func (s Source) refuse(dc unit.Power) error {
+	return errors.Join(s.Validate(), pkg.Range("dc power", float64(dc), 0, mostDC, domain.Watt))
 }
 
 // CollapsePower returns the largest power the source delivers at any voltage,
@@ -187,8 +191,8 @@ var ErrRestBelowCutOff = errors.New("inverter: open-circuit voltage below the cu
 //
 // Source: P = V·(V_oc - V)/R at V = V_cut.
 func (s Source) LargestPower(cutoff unit.Voltage) (unit.Power, error) {
-	if err := errors.Join(s.Validate(), dcVoltage("cut-off voltage", cutoff)); err != nil {
-		return 0, err
+	if !s.ok() || !(cutoff >= leastVolt && cutoff <= mostVolt) {
+		return 0, errors.Join(s.Validate(), dcVoltage("cut-off voltage", cutoff))
 	}
 	if cutoff > s.OpenCircuit {
 		return 0, ErrRestBelowCutOff

@@ -24,18 +24,40 @@ type Surge struct {
 	Points     []SurgePoint  // times rising, apparent power not rising; none: no overload
 }
 
+const (
+	leastContinuous = 10     // (VA)
+	leastSurge      = 1e-3   // (s)
+	mostSurge       = 3600.0 // (s)
+)
+
+// ok is validate without the words, for the hot path.
+func (s Surge) ok() bool {
+	last := SurgePoint{Apparent: mostPower}
+	for _, p := range s.Points {
+		if !(p.For >= leastSurge && p.For <= mostSurge && p.For > last.For &&
+			p.Apparent >= s.Continuous && p.Apparent <= last.Apparent) {
+			return false
+		}
+		last = p
+	}
+	return s.Continuous >= leastContinuous && s.Continuous <= mostPower
+}
+
 // Validate returns nil for a rating in order, and otherwise an error that
 // names each fault.
 //
 // Definition: a longer time cannot allow more, nor a surge be less than the
 // continuous rating.
 func (s Surge) Validate() error {
-	err := pkg.Range("continuous rating", float64(s.Continuous), 10, mostPower, domain.VoltAmpere)
+	if s.ok() {
+		return nil
+	}
+	err := pkg.Range("continuous rating", float64(s.Continuous), leastContinuous, mostPower, domain.VoltAmpere)
 	last := SurgePoint{Apparent: mostPower}
 	for _, p := range s.Points {
 		err = errors.Join(
 			err,
-			pkg.Range("surge time", float64(p.For), 1e-3, 3600, domain.Second),
+			pkg.Range("surge time", float64(p.For), leastSurge, mostSurge, domain.Second),
 			pkg.Range("surge rating", float64(p.Apparent), float64(s.Continuous), mostPower, domain.VoltAmpere),
 		)
 		if p.For <= last.For {
@@ -57,8 +79,8 @@ func (s Surge) Validate() error {
 //
 // Definition: the step of [Surge].
 func (s Surge) Allowed(duration unit.Time) (ApparentPower, Link, error) {
-	if err := errors.Join(s.Validate(), span("duration", duration)); err != nil {
-		return 0, 0, err
+	if !s.ok() || !(duration >= 0 && duration <= mostTime) {
+		return 0, 0, errors.Join(s.Validate(), span("duration", duration))
 	}
 	for _, p := range s.Points {
 		if duration <= p.For {
