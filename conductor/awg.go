@@ -28,7 +28,7 @@ func gaugeDiameter(n int32) float64 {
 //
 // where n is the gauge number, 0 to −3 for 1/0 to 4/0. Three numbers down
 // double the area and ten multiply it by ten, within 0.3 % and 1.6 %. A
-// stranded conductor of the same area is about 13 % thicker: see [Table8].
+// stranded conductor of the same area is 13 to 15 % thicker: see [Table8].
 //
 // A metric size gives an error that wraps [ErrDomain], as its area is a label
 // and not a measure; so does the zero Size.

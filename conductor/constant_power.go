@@ -33,9 +33,9 @@ const maxPower = 10e6 // (W)
 // Source: the quadratic follows from Ohm's law; the limit is the theorem of
 // maximum power transfer.
 func ConstantPower(source unit.Voltage, p unit.Power, loop unit.Resistance) (unit.Voltage, unit.Current, error) {
-	if err := errors.Join(checkSource(source), checkLoop(loop),
-		pkg.Range("power", float64(p), 0, maxPower, domain.Watt)); err != nil {
-		return 0, 0, err
+	if !(sourceOK(source) && p >= 0 && p <= maxPower && loop >= 0 && loop <= maxImpedance) {
+		return 0, 0, errors.Join(checkSource(source), checkLoop(loop),
+			pkg.Range("power", float64(p), 0, maxPower, domain.Watt))
 	}
 	vs, w, r := float64(source), float64(p), float64(loop)
 	square := vs*vs - 4*w*r

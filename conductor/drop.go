@@ -23,8 +23,8 @@ import (
 //
 // Source: NEC chapter 9, table 9, note 2; UFC 3-520-01, appendix B.
 func (z Impedance) Drop(l Load) (unit.Voltage, error) {
-	if err := errors.Join(z.check("line"), l.check()); err != nil {
-		return 0, err
+	if !(z.ok() && l.ok()) {
+		return 0, errors.Join(z.check("line"), l.check())
 	}
 	sin, cos := l.sincos()
 	r, x := float64(z.Resistance), float64(z.Reactance)
@@ -50,8 +50,8 @@ func (z Impedance) Drop(l Load) (unit.Voltage, error) {
 // Source: IEEE Std 141-1993 (Red Book), 3.11, exact form of the voltage-drop
 // formula.
 func (z Impedance) LoadVoltage(source unit.Voltage, l Load) (unit.Voltage, error) {
-	if err := errors.Join(z.check("line"), checkSource(source), l.check()); err != nil {
-		return 0, err
+	if !(z.ok() && l.ok() && sourceOK(source)) {
+		return 0, errors.Join(z.check("line"), checkSource(source), l.check())
 	}
 	sin, cos := l.sincos()
 	vs, i, r, x := float64(source), float64(l.Current), float64(z.Resistance), float64(z.Reactance)
@@ -111,8 +111,8 @@ func (e *CurrentLimitError) Is(target error) bool { return target == ErrCollapse
 // Source: voltage divider of complex impedances; IEEE Std 399-1997 (Brown
 // Book), 9.5, motor starting by the impedance method.
 func (z Impedance) Divide(source unit.Voltage, load Impedance) (unit.Voltage, error) {
-	if err := errors.Join(z.check("line"), checkSource(source), load.check("load")); err != nil {
-		return 0, err
+	if !(z.ok() && load.ok() && sourceOK(source)) {
+		return 0, errors.Join(z.check("line"), checkSource(source), load.check("load"))
 	}
 	r, x := float64(load.Resistance), float64(load.Reactance)
 	modulus := math.Hypot(r, x)

@@ -1,6 +1,7 @@
 package conductor
 
 import (
+	"errors"
 	"math"
 	"math/cmplx"
 	"testing"
@@ -92,8 +93,8 @@ func FuzzLoadVoltage(f *testing.F) {
 		sin, cos := load.sincos()
 		current := complex(i*cos, -i*sin)
 		if err != nil {
-			limit, ok := err.(*CurrentLimitError)
-			if !ok || !(limit.Limit <= limit.Current*(1+1e-9)) {
+			var limit *CurrentLimitError
+			if !errors.As(err, &limit) || !(limit.Limit <= limit.Current*(1+1e-9)) {
 				t.Fatalf("%v", err)
 			}
 			return

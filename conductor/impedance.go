@@ -42,12 +42,15 @@ func (z Impedance) Modulus() unit.Resistance {
 	return unit.Resistance(math.Hypot(float64(z.Resistance), float64(z.Reactance)))
 }
 
-// check refuses what can be neither line nor load.
+// ok reports whether z can be a line or a load. Here and below, ok is the test
+// that every call makes, and check the error that few calls need.
+func (z Impedance) ok() bool {
+	return z.Resistance >= 0 && z.Resistance <= maxImpedance &&
+		z.Reactance >= -maxImpedance && z.Reactance <= maxImpedance
+}
+
 func (z Impedance) check(name string) error {
 	r, x := float64(z.Resistance), float64(z.Reactance)
-	if r >= 0 && r <= maxImpedance && x >= -maxImpedance && x <= maxImpedance {
-		return nil
-	}
 	return errors.Join(
 		pkg.Range(name+" resistance", r, 0, maxImpedance, domain.Ohm),
 		pkg.Range(name+" reactance", x, -maxImpedance, maxImpedance, domain.Ohm),
@@ -70,11 +73,12 @@ type Load struct {
 // Definition: direct current has no phase.
 func DC(i unit.Current) Load { return Load{Current: i, PowerFactor: 1} }
 
+func (l Load) ok() bool {
+	return l.Current >= 0 && l.Current <= maxCurrent && l.PowerFactor >= minPowerFactor && l.PowerFactor <= 1
+}
+
 func (l Load) check() error {
 	i, pf := float64(l.Current), l.PowerFactor
-	if i >= 0 && i <= maxCurrent && pf >= minPowerFactor && pf <= 1 {
-		return nil
-	}
 	return errors.Join(
 		pkg.Range("current", i, 0, maxCurrent, domain.Ampere),
 		pkg.Range("power factor", pf, minPowerFactor, 1, domain.One),
@@ -112,6 +116,8 @@ func LoadImpedance(v unit.Voltage, l Load) (Impedance, error) {
 	sin, cos := l.sincos()
 	return Impedance{unit.Resistance(z * cos), unit.Resistance(z * sin)}, nil
 }
+
+func sourceOK(v unit.Voltage) bool { return v >= minSource && v <= maxSource }
 
 func checkSource(v unit.Voltage) error {
 	return pkg.Range("source voltage", float64(v), minSource, maxSource, domain.Volt)

@@ -34,8 +34,8 @@ type DropLimit struct {
 //
 // Source: NEC chapter 9, table 8, used backwards; UFC 3-520-01, appendix B.
 func (d DropLimit) Resistance() (ResistancePerLength, error) {
-	m, err := d.Circuit.Factor()
-	if err = errors.Join(err, checkOneWay(float64(d.OneWay)), d.checkCurrent(), d.checkAllowed()); err != nil {
+	m, errCircuit := d.Circuit.Factor()
+	if err := errors.Join(errCircuit, checkOneWay(float64(d.OneWay)), d.checkCurrent(), d.checkAllowed()); err != nil {
 		return 0, err
 	}
 	return ResistancePerLength(float64(d.Allowed) / (m * float64(d.OneWay) * float64(d.Current))), nil
@@ -54,8 +54,8 @@ func (d DropLimit) Resistance() (ResistancePerLength, error) {
 //
 // Source: circular-mil formula of the trade, as in ABYC E-11 with K = 10.75.
 func (d DropLimit) Area(k Resistivity) (unit.Area, error) {
-	r, err := d.Resistance()
-	if err = errors.Join(err, pkg.Range("resistivity", float64(k), 1e-9, 1e-6, ohmMetre)); err != nil {
+	r, errDrop := d.Resistance()
+	if err := errors.Join(errDrop, pkg.Range("resistivity", float64(k), 1e-9, 1e-6, ohmMetre)); err != nil {
 		return 0, err
 	}
 	return unit.Area(float64(k) / float64(r)), nil
@@ -70,8 +70,8 @@ func (d DropLimit) Area(k Resistivity) (unit.Area, error) {
 //
 // Source: NEC chapter 9, tables 8 and 9, used backwards.
 func (d DropLimit) LongestOneWay(z ResistancePerLength) (unit.Length, error) {
-	m, err := d.Circuit.Factor()
-	if err = errors.Join(err, checkPerLength(z), d.checkCurrent(), d.checkAllowed()); err != nil {
+	m, errCircuit := d.Circuit.Factor()
+	if err := errors.Join(errCircuit, checkPerLength(z), d.checkCurrent(), d.checkAllowed()); err != nil {
 		return 0, err
 	}
 	return unit.Length(float64(d.Allowed) / (m * float64(z) * float64(d.Current))), nil
@@ -88,8 +88,8 @@ func (d DropLimit) LongestOneWay(z ResistancePerLength) (unit.Length, error) {
 //
 // Source: NEC chapter 9, tables 8 and 9, used backwards.
 func (d DropLimit) LargestCurrent(z ResistancePerLength) (unit.Current, error) {
-	m, err := d.Circuit.Factor()
-	if err = errors.Join(err, checkPerLength(z), checkOneWay(float64(d.OneWay)), d.checkAllowed()); err != nil {
+	m, errCircuit := d.Circuit.Factor()
+	if err := errors.Join(errCircuit, checkPerLength(z), checkOneWay(float64(d.OneWay)), d.checkAllowed()); err != nil {
 		return 0, err
 	}
 	return unit.Current(float64(d.Allowed) / (m * float64(z) * float64(d.OneWay))), nil

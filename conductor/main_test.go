@@ -24,6 +24,7 @@ func sizeOf(t *testing.T, row reftest.Row, column string) Size {
 
 // must unwraps a result that has to be good.
 func must[T any](t *testing.T) func(T, error) T {
+	t.Helper()
 	return func(x T, err error) T {
 		t.Helper()
 		require.NoError(t, err)
@@ -89,6 +90,8 @@ func TestKernelsDoNotAllocate(t *testing.T) {
 	allocsFree(t, "Divide", func() { _, err = z.Divide(240, Impedance{3, 4}) })
 	allocsFree(t, "ConstantPower", func() { _, _, err = ConstantPower(12, 400, 0.01) })
 	allocsFree(t, "drop of one size", func() { _, err = search.drop(AWG(8)) })
+	sizes := BuildingSizes()
+	allocsFree(t, "Smallest", func() { s, _, err = search.Smallest(sizes) })
 	allocsFree(t, "ParseSize", func() { s, err = ParseSize("1/0 AWG") })
 	require.NoError(t, err)
 	assert.Equal(t, AWG(0), s)

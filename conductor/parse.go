@@ -53,7 +53,7 @@ func ParseSize(text string) (Size, error) {
 
 // whole reads up to four digits without leading zeros.
 func whole(text string) (n int, ok bool) {
-	if len(text) == 0 || len(text) > 4 || text[0] == '0' {
+	if text == "" || len(text) > 4 || text[0] == '0' {
 		return 0, false
 	}
 	for i := range len(text) {

@@ -118,7 +118,7 @@ func (r Run) Impedance() (Impedance, error) {
 }
 
 // impedance is that of one conductor of the segment.
-func (s *Segment) impedance() (Impedance, error) {
+func (s Segment) impedance() (Impedance, error) {
 	r, err := s.Wire.Resistance(s.Temperature)
 	l, x := float64(s.OneWay), float64(s.Reactance)
 	if err != nil || !(l >= minLength && l <= maxLength && x >= 0 && x <= maxReactance) {

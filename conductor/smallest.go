@@ -3,7 +3,6 @@ package conductor
 import (
 	"errors"
 	"fmt"
-	"slices"
 
 	"gonum.org/v1/gonum/unit"
 )
@@ -37,23 +36,24 @@ func (s Search) Smallest(sizes []Size) (Size, unit.Voltage, error) {
 	if err != nil {
 		return Size{}, 0, err
 	}
-	// Metric sizes of one list need not fall in resistance as they grow in
-	// area, so the sizes are tried in order and not bisected.
-	sorted := slices.SortedFunc(slices.Values(sizes), Size.Compare)
-	best := NoSizeError{Allowed: s.Allowed}
-	for _, size := range sorted {
-		drop, err := s.drop(size)
+	var found, best Size // the smallest that passes, and the one that drops least
+	var drop, least unit.Voltage
+	for _, size := range sizes {
+		d, err := s.drop(size)
 		if err != nil {
 			return Size{}, 0, err
 		}
-		if drop <= s.Allowed {
-			return size, drop, nil
+		if d <= s.Allowed && (!found.IsValid() || size.Compare(found) < 0) {
+			found, drop = size, d
 		}
-		if best.Best == (Size{}) || drop < best.Drop {
-			best.Best, best.Drop = size, drop
+		if !best.IsValid() || d < least {
+			best, least = size, d
 		}
 	}
-	return Size{}, 0, &best
+	if !found.IsValid() {
+		return Size{}, 0, &NoSizeError{Allowed: s.Allowed, Best: best, Drop: least}
+	}
+	return found, drop, nil
 }
 
 // drop is the drop with one size.
