@@ -25,10 +25,7 @@ var benchVessels = func() (v [64]Vessel) {
 	return v
 }()
 
-var (
-	sink    float64
-	sinkErr error
-)
+var sink float64
 
 func BenchmarkVesselDrawdown(b *testing.B) {
 	b.Run("kernel", func(b *testing.B) {
@@ -262,7 +259,7 @@ func TestKernelsDoNotAllocate(t *testing.T) {
 		"Lasts":               func() error { _, err := Lasts(10*USGallon, 40*LitrePerDay); return err },
 	} {
 		require.NoError(t, f(), name)
-		n := testing.AllocsPerRun(100, func() { sinkErr = f() })
+		n := testing.AllocsPerRun(100, func() { _ = f() })
 		require.Zero(t, n, name)
 	}
 }

@@ -3,6 +3,8 @@ package tank
 import (
 	"fmt"
 
+	"gonum.org/v1/gonum/unit"
+
 	"ridethrough.example/internal/quantity"
 )
 
@@ -39,6 +41,11 @@ const (
 //
 // Definition: the SI unit of volume flow rate (ISO 80000-4).
 func (q FlowRate) Format(fs fmt.State, c rune) { quantity.Format(fs, c, float64(q), "m^3/s") }
+
+// Volume returns what flows in a time, V = q·t.
+//
+// Definition: volume flow rate is volume over time (ISO 80000-4).
+func (q FlowRate) Volume(t unit.Time) unit.Volume { return unit.Volume(float64(q) * float64(t)) }
 
 // Bounds of flows (m³/s). A pump delivers a litre a minute or more; 10 for
 // 10 gpm lies above the upper bound.

@@ -15,6 +15,7 @@ func TestFlowRatePrints(t *testing.T) {
 }
 
 func TestFlowUnits(t *testing.T) {
+	assert.InEpsilon(t, 20, float64((10*USGallonPerMinute).Volume(2*Minute)/USGallon), 1e-12)
 	assert.InEpsilon(t, 3600, float64(CubicMetrePerSecond/CubicMetrePerHour), 1e-12)
 	assert.InEpsilon(t, 60, float64(LitrePerSecond/LitrePerMinute), 1e-12)
 	assert.InEpsilon(t, 1440, float64(LitrePerMinute/LitrePerDay), 1e-12)
