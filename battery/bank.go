@@ -239,7 +239,7 @@ func (b Bank) StateOfCharge(v unit.Voltage, t unit.Temperature) (Range[float64],
 	if err != nil {
 		return Range[float64]{}, err
 	}
-	return stateOfCharge(b.Block.Chemistry, n, v, t)
+	return StateOfCharge(b.Block.Chemistry, v/unit.Voltage(n), t)
 }
 
 // FaultCurrent returns the current of a bolted fault, lowest to highest,
@@ -255,12 +255,12 @@ func (b Bank) StateOfCharge(v unit.Voltage, t unit.Temperature) (Range[float64],
 func (b Bank) FaultCurrent(circuit unit.Resistance) (Range[unit.Current], error) {
 	err := pkg.Range("resistance of the circuit", float64(circuit), 0, float64(mostResistance), domain.Ohm)
 	r, _, err2 := b.InternalResistance(0)
-	if err = errors.Join(err, err2); err != nil {
+	if err := errors.Join(err, err2); err != nil {
 		return Range[unit.Current]{}, err
 	}
 	full, err := b.OpenCircuit(1, Celsius(25))
 	flat, err2 := b.OpenCircuit(0.2, Celsius(25))
-	if err = errors.Join(err, err2); err != nil {
+	if err := errors.Join(err, err2); err != nil {
 		return Range[unit.Current]{}, err
 	}
 	return FaultCurrent(

@@ -9,12 +9,11 @@ import (
 // A chart is one published table of rest voltage against state of charge. A
 // chart that stops short of empty or full is run on along its last two points.
 type chart struct {
-	name     string
-	bySoC    numeric.Table // state of charge (%) to volts a cell
-	byVolts  numeric.Table // and back
-	leastV   float64       // volts a cell at 0 %
-	mostV    float64       // and at 100 %
-	leadAcid bool          // moves with temperature
+	name    string
+	bySoC   numeric.Table // state of charge (%) to volts a cell
+	byVolts numeric.Table // and back
+	leastV  float64       // volts a cell at 0 %
+	mostV   float64       // and at 100 %
 }
 
 // newChart takes points from low to high: state of charge in % and the
@@ -35,7 +34,7 @@ func newChart(name string, cells float64, soc, block []float64) chart {
 	}
 	return chart{
 		name: name, bySoC: numeric.NewTable(x, y), byVolts: numeric.NewTable(y, x),
-		leastV: y[0], mostV: y[len(y)-1], leadAcid: cells == 6,
+		leastV: y[0], mostV: y[len(y)-1],
 	}
 }
 

@@ -62,6 +62,7 @@ func TestPeukertExponentBounds(t *testing.T) {
 
 // rateTables gathers the hour-rate rows of the published tables by battery.
 func rateTables(t *testing.T) (names []string, rows map[string][]reftest.Row, tables map[string]Rates) {
+	t.Helper()
 	rows, tables = map[string][]reftest.Row{}, map[string]Rates{}
 	for _, row := range reftest.Rows(t, "battery/discharge_rates.csv") {
 		if row.Text("basis") != "hour rate" {
@@ -106,6 +107,44 @@ func TestRatesLeaveOneOut(t *testing.T) {
 				row.Digits("capacity_ah", got, 2, "interpolated between neighbouring published rates, themselves rounded to 0.1 Ah")
 			}
 		}
+	}
+}
+
+// TestRatesMinutes predicts what a maker timed at one current from what was
+// timed at others.
+func TestRatesMinutes(t *testing.T) {
+	_, _, tables := rateTables(t)
+	timed := map[string]Rates{}
+	rows := reftest.Rows(t, "battery/discharge_rates.csv")
+	for _, row := range rows {
+		if row.Text("basis") == "hour rate" {
+			continue
+		}
+		// Of an AGM block 8 A and 25 A predict 15 A; the flooded block has no
+		// 8 A, and its minutes are predicted from its hour rates below.
+		n := row.Text("battery")
+		if i := row.Float("current_a"); i == 8 || i == 25 {
+			timed[n] = append(timed[n], Rating{
+				Capacity: unit.Charge(i*row.Float("time_h")) * AmpereHour, Time: unit.Time(row.Float("time_h")) * Hour,
+			})
+		}
+	}
+	for _, row := range rows {
+		n, i := row.Text("battery"), row.Float("current_a")
+		table, within, reason := timed[n], 0.015, "interpolated between currents of one test"
+		switch {
+		case row.Text("basis") == "hour rate" || i == 8:
+			continue
+		case len(tables[n]) > 1:
+			table, within, reason = tables[n], 0.06, "hour rates and timed minutes of this block come from different tests"
+		case i == 25:
+			continue
+		}
+		p, _, err := table.Peukert(unit.Current(i))
+		require.NoError(t, err, row.Source())
+		c, err := p.Capacity(unit.Current(i))
+		require.NoError(t, err, row.Source())
+		row.Within("capacity_ah", ampereHours(c), within, reason)
 	}
 }
 

@@ -69,7 +69,7 @@ func (c Chemistry) shift(t unit.Temperature) (float64, error) {
 // measured cells; see testdata/battery.
 func OpenCircuit(c Chemistry, stateOfCharge float64, t unit.Temperature) (Range[unit.Voltage], error) {
 	shift, err := c.shift(t)
-	if err = errors.Join(err, checkFraction("state of charge", stateOfCharge, 0)); err != nil {
+	if err := errors.Join(err, checkFraction("state of charge", stateOfCharge, 0)); err != nil {
 		return Range[unit.Voltage]{}, err
 	}
 	lo, hi := math.Inf(1), math.Inf(-1)
@@ -113,15 +113,10 @@ func StateOfCharge(c Chemistry, cell unit.Voltage, t unit.Temperature) (Range[fl
 	}
 	if !c.LeadAcid() && band.High > flatLow && band.Low < flatHigh {
 		// On the stretch itself no chart is better than the stretch.
-		if band.Low >= flatLow && band.High <= 1 && float64(cell) < lithiumCell1.volts(flatHigh) {
+		if band.Low >= flatLow && float64(cell) < lithiumCell1.volts(flatHigh) {
 			band = Range[float64]{Low: min(band.Low, flatLow), High: max(band.High, flatHigh)}
 		}
 		return Range[float64]{}, &FlatError{Band: band}
 	}
 	return band, nil
-}
-
-// stateOfCharge is StateOfCharge of so many cells in series.
-func stateOfCharge(c Chemistry, cells int, v unit.Voltage, t unit.Temperature) (Range[float64], error) {
-	return StateOfCharge(c, v/unit.Voltage(cells), t)
 }

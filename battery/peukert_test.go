@@ -77,6 +77,7 @@ func TestPeukertWorked(t *testing.T) {
 
 // number reads "60 A" with the unit given.
 func number(t *testing.T, s, symbol string) float64 {
+	t.Helper()
 	text, ok := strings.CutSuffix(strings.TrimSpace(s), " "+symbol)
 	require.True(t, ok, s)
 	x, err := strconv.ParseFloat(text, 64)

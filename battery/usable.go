@@ -84,7 +84,7 @@ func (c Condition) temperatureFactor(t unit.Time) (float64, error) {
 		return here, err // the factor is to 25 °C as it is
 	}
 	there, err2 := CapacityFactor(c.Chemistry, c.RatingTemperature, t)
-	if err = errors.Join(err, err2); err != nil {
+	if err := errors.Join(err, err2); err != nil {
 		return 0, err
 	}
 	return here / there, nil
@@ -141,6 +141,10 @@ func (u Usable) Energy(v unit.Voltage) unit.Energy {
 // taken as a factor on the capacity at the rate, as IEEE 485 takes it on the
 // size; the current is not made heavier for the smaller capacity.
 //
+// All factors are multiplied. The sizing order of IEEE Std 1013 takes only the
+// largest of the depth and end-of-life adjustments and so asks for a smaller
+// battery; here the depth limit is kept at the end of life as well.
+//
 // AGM and gel lose more in the cold in a short discharge; the time that picks
 // their table is the one to empty before the reductions.
 //
@@ -159,7 +163,7 @@ func (c Condition) Usable(i unit.Current) (Usable, error) {
 	}
 	ft, err := c.temperatureFactor(t)
 	d, err2 := c.depthFactor()
-	if err = errors.Join(err, err2); err != nil {
+	if err := errors.Join(err, err2); err != nil {
 		return Usable{}, err
 	}
 	u := Usable{
@@ -192,7 +196,7 @@ func (c Condition) Duty(d Duty) (DutyRuntime, error) {
 	}
 	ft, err := c.temperatureFactor(r.RunningCurrent)
 	depth, err2 := c.depthFactor()
-	if err = errors.Join(err, err2); err != nil {
+	if err := errors.Join(err, err2); err != nil {
 		return DutyRuntime{}, err
 	}
 	f := unit.Time(ft * c.StateOfHealth * depth)
