@@ -151,7 +151,8 @@ func (c *checker) typ(t *doc.Type) {
 
 // fields wants a comment at each field, or at the first of a run of lines: a
 // comment above "Low, High" or above a block speaks for the block. The type's
-// own comment may speak for a field, by its name.
+// own comment may speak for a field, by its name, and a field that is named
+// after its type, as in "Rating Rating", speaks for itself.
 func (c *checker) fields(t *doc.Type, list *ast.FieldList) {
 	words := strings.FieldsFunc(strings.ToLower(t.Doc), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
 	last, spoken := 0, false
@@ -167,8 +168,12 @@ func (c *checker) fields(t *doc.Type, list *ast.FieldList) {
 		if spoken || f.Comment != nil {
 			continue
 		}
+		typeName := ""
+		if id, ok := f.Type.(*ast.Ident); ok {
+			typeName = id.Name
+		}
 		for _, id := range f.Names {
-			if id.IsExported() && !slices.Contains(words, strings.ToLower(id.Name)) {
+			if id.IsExported() && id.Name != typeName && !slices.Contains(words, strings.ToLower(id.Name)) {
 				c.fault(id.Pos(), "field %s.%s has no comment", t.Name, id.Name)
 			}
 		}

@@ -62,6 +62,12 @@ type Box struct {
 // A Drop is lost in cable and contacts (V).
 type Drop struct{ Cable, Contacts unit.Voltage }
 
+// A Crate is full.
+type Crate struct {
+	Box    Box
+	Weight unit.Mass // gross
+}
+
 // Area returns w·h (m²).
 //
 // Definition.
