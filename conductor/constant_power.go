@@ -71,9 +71,9 @@ func checkLoop(r unit.Resistance) error {
 // A PowerLimitError says that no voltage lets a power through a cable. It is
 // [ErrCollapse].
 type PowerLimitError struct {
-	Source unit.Voltage
-	Power  unit.Power // asked for
-	Limit  unit.Power // the largest that gets through
+	Source unit.Voltage // at no load
+	Power  unit.Power   // asked for
+	Limit  unit.Power   // the largest that gets through
 }
 
 // Error gives the figures in words.

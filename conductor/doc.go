@@ -11,6 +11,7 @@
 //   - iec.go: metric sizes by their maximum resistance (IEC 60228)
 //   - material.go: resistivity and temperature coefficient (IEC 60028, IEC 60889)
 //   - resistance.go: dc resistance with stranding, tinning and temperature
+//   - tinning.go: what tinning adds, by the diameter of a strand (ASTM B33)
 //   - table8.go: conductor properties of the code (NEC chapter 9, table 8)
 //   - impedance.go: lines and loads as impedances
 //   - drop.go: voltage drop, usual approximation and exact phasor form
@@ -18,6 +19,7 @@
 //   - constant_power.go: a dc load of constant power at the end of a cable
 //   - limits.go: the drop formula solved for resistance, area, length, current
 //   - smallest.go: the smallest size for an allowed drop
+//   - errors.go: argument errors, and the answers that are no numbers
 //   - ampacity.go: the code's basic ampacities of copper (NEC table 310.16)
 //
 // # Lengths are one way

@@ -77,7 +77,7 @@ func (z Impedance) limit(source unit.Voltage, sin, cos float64) unit.Current {
 // A CurrentLimitError says that a line cannot carry a current at any load
 // voltage. It is [ErrCollapse].
 type CurrentLimitError struct {
-	Source  unit.Voltage
+	Source  unit.Voltage // at the head of the line
 	Current unit.Current // asked for
 	Limit   unit.Current // at which nothing is left at the load
 }

@@ -17,8 +17,8 @@ import (
 // current. As a load it is volts line to line over line amperes, which for
 // three phases is √3 times the impedance of one phase of a star.
 type Impedance struct {
-	Resistance unit.Resistance
-	Reactance  unit.Resistance
+	Resistance unit.Resistance // real part, never negative
+	Reactance  unit.Resistance // imaginary part, positive if inductive
 }
 
 // ImpedanceOf returns the impedance whose complex value is z (Ω).

@@ -18,9 +18,9 @@ import (
 // and m = 2 for [TwoWire] and √3 for [ThreePhase]. A method leaves the field it
 // solves for unread.
 type DropLimit struct {
-	Circuit Circuit
-	OneWay  unit.Length
-	Current unit.Current
+	Circuit Circuit      // two-wire or three-phase
+	OneWay  unit.Length  // from source to load, not out and back
+	Current unit.Current // rms, of one line
 	Allowed unit.Voltage // the drop itself, not the voltage that is left
 }
 

@@ -46,10 +46,10 @@ var lay = [...]float64{Solid: 1, Stranded: 1.02, Flexible: 1.05}
 
 // A Wire is a conductor without a length.
 type Wire struct {
-	Size      Size
-	Metal     Metal
-	Stranding Stranding
-	Tinned    bool // copper only; "coated" in the code
+	Size      Size      // AWG, kcmil or mm²
+	Metal     Metal     // copper or aluminium
+	Stranding Stranding // solid, stranded or flexible
+	Tinned    bool      // copper only; "coated" in the code
 }
 
 // String returns for example "10 AWG stranded tinned copper".

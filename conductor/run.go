@@ -67,7 +67,7 @@ const (
 
 // A Segment is a stretch of one wire at one temperature.
 type Segment struct {
-	Wire        Wire
+	Wire        Wire             // what it is
 	OneWay      unit.Length      // from source to load, not out and back
 	Temperature unit.Temperature // of the conductor, not of the air
 	// Reactance is that of one conductor; zero for direct current, or where
@@ -78,8 +78,8 @@ type Segment struct {
 // A Run is what lies between a source and its load: segments in series, each
 // of its own size, metal and temperature.
 type Run struct {
-	Circuit  Circuit
-	Segments []Segment
+	Circuit  Circuit   // two-wire or three-phase
+	Segments []Segment // in series, in any order
 }
 
 // Impedance returns the impedance of the run,

@@ -9,11 +9,14 @@ import (
 
 // A Search looks for the smallest size whose drop stays within an allowed one.
 type Search struct {
+	// Circuit is two-wire or three-phase.
 	Circuit Circuit
 	// Segment is the run without its size: Segment.Wire.Size is not read.
 	Segment Segment
-	Load    Load
-	Allowed unit.Voltage // the drop itself, not the voltage that is left
+	// Load is the current, with its power factor.
+	Load Load
+	// Allowed is the drop itself, not the voltage that is left.
+	Allowed unit.Voltage
 }
 
 // Smallest returns the smallest of the sizes offered whose drop by
@@ -85,7 +88,7 @@ func BuildingSizes() []Size {
 // A NoSizeError says that no size of a list keeps the drop within the allowed
 // one. It is [ErrNoSize].
 type NoSizeError struct {
-	Allowed unit.Voltage
+	Allowed unit.Voltage // the drop that was allowed
 	Best    Size         // the size with the least drop
 	Drop    unit.Voltage // its drop
 }

@@ -7,16 +7,16 @@ import (
 // A Table8Row is one conductor of the code's table of conductor properties:
 // resistances are dc, of one conductor, at 75 °C.
 type Table8Row struct {
-	Size            Size
-	Stranding       Stranding // Solid or Stranded
-	Strands         int
-	Area            unit.Area
+	Size            Size        // AWG or kcmil
+	Stranding       Stranding   // Solid or Stranded
+	Strands         int         // 1 for a solid wire
+	Area            unit.Area   // nominal, of the metal
 	StrandDiameter  unit.Length // 0 for a solid wire
 	OverallDiameter unit.Length // of the bare conductor
 
-	Copper       ResistancePerLength
+	Copper       ResistancePerLength // bare ("uncoated")
 	CoatedCopper ResistancePerLength // tinned
-	Aluminium    ResistancePerLength
+	Aluminium    ResistancePerLength // of wire grade
 }
 
 // table8Row holds a row in the units of print.
