@@ -78,11 +78,14 @@ func (l Load) ok() bool {
 }
 
 func (l Load) check() error {
-	i, pf := float64(l.Current), l.PowerFactor
 	return errors.Join(
-		pkg.Range("current", i, 0, maxCurrent, domain.Ampere),
-		pkg.Range("power factor", pf, minPowerFactor, 1, domain.One),
+		pkg.Range("current", float64(l.Current), 0, maxCurrent, domain.Ampere),
+		l.checkPowerFactor(),
 	)
+}
+
+func (l Load) checkPowerFactor() error {
+	return pkg.Range("power factor", l.PowerFactor, minPowerFactor, 1, domain.One)
 }
 
 // sincos returns cos φ and sin φ, the second negative for a leading load.
@@ -108,7 +111,7 @@ func (l Load) sincos() (sin, cos float64) {
 //
 // Definition: Z = V/I.
 func LoadImpedance(v unit.Voltage, l Load) (Impedance, error) {
-	if err := errors.Join(checkSource(v), l.check(),
+	if err := errors.Join(checkSource(v), l.checkPowerFactor(),
 		pkg.Range("current", float64(l.Current), 1e-3, maxCurrent, domain.Ampere)); err != nil {
 		return Impedance{}, err
 	}

@@ -3,6 +3,8 @@ package conductor
 import (
 	"fmt"
 	"math"
+	"strconv"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -110,6 +112,56 @@ func TestEffectiveImpedanceTable9(t *testing.T) {
 		}
 		assert.InDelta(t, float64(ReactanceInPVC/OhmPerKilofoot), row.Float("xl_pvc_al_conduit_ohm_per_kft"), 0.0091)
 		assert.InDelta(t, float64(ReactanceInSteel/OhmPerKilofoot), row.Float("xl_steel_conduit_ohm_per_kft"), 0.0121)
+	}
+}
+
+// The whole chain from wire to motor terminals, against a circuit solved node
+// by node.
+func TestRunCircuits(t *testing.T) {
+	for _, row := range reftest.Rows(t, "conductor/run_circuits.csv") {
+		run := Run{Circuit: TwoWire}
+		if row.Text("circuit") == "three-phase" {
+			run.Circuit = ThreePhase
+		}
+		for text := range strings.SplitSeq(row.Text("segments"), " + ") {
+			run.Segments = append(run.Segments, segmentOf(t, text))
+		}
+		z := must[Impedance](t)(run.Impedance())
+		row.Printed("resistance_ohm", float64(z.Resistance))
+		source := unit.Voltage(row.Float("source_v"))
+
+		load := Load{unit.Current(row.Float("running_a")), row.Float("power_factor"), row.Has("leading")}
+		row.Printed("running_v", float64(must[unit.Voltage](t)(z.LoadVoltage(source, load))))
+
+		locked := must[Impedance](t)(LoadImpedance(unit.Voltage(row.Float("rated_v")),
+			Load{Current: unit.Current(row.Float("locked_a")), PowerFactor: row.Float("locked_power_factor")}))
+		v := must[unit.Voltage](t)(z.Divide(source, locked))
+		row.Printed("start_v", float64(v))
+		row.Printed("start_a", float64(v)/float64(locked.Modulus()))
+	}
+}
+
+// segmentOf reads "10 AWG; solid; copper; 60 ft; 75 C; 0.050".
+func segmentOf(t *testing.T, text string) Segment {
+	t.Helper()
+	part := strings.Split(text, "; ")
+	require.Len(t, part, 6)
+	size, err := ParseSize(part[0])
+	require.NoError(t, err)
+	number := func(text, unit string) float64 {
+		x, err := strconv.ParseFloat(strings.TrimSuffix(text, unit), 64)
+		require.NoError(t, err)
+		return x
+	}
+	return Segment{
+		Wire: Wire{
+			Size:      size,
+			Metal:     map[string]Metal{"copper": Copper, "aluminium": Aluminium}[part[2]],
+			Stranding: map[string]Stranding{"solid": Solid, "stranded": Stranded, "flexible": Flexible}[part[1]],
+		},
+		OneWay:      unit.Length(number(part[3], " ft")) * Foot,
+		Temperature: Celsius(number(part[4], " C")),
+		Reactance:   ResistancePerLength(number(part[5], "")) * OhmPerKilofoot,
 	}
 }
 
