@@ -47,13 +47,18 @@ func (c CutOff) Limit(duration unit.Time) (unit.Voltage, Link, error) {
 	if err := errors.Join(c.Validate(), span("duration", duration)); err != nil {
 		return 0, 0, err
 	}
+	v, link := c.limit(duration)
+	return v, link, nil
+}
+
+func (c CutOff) limit(duration unit.Time) (unit.Voltage, Link) {
 	switch {
 	case c.Start == 0 || c.Start == c.Running:
-		return c.Running, RunningCutOff, nil
+		return c.Running, RunningCutOff
 	case duration <= c.Allowed:
-		return c.Start, StartCutOff, nil
+		return c.Start, StartCutOff
 	}
-	return c.Running, CutOffDelay, nil
+	return c.Running, CutOffDelay
 }
 
 // A CutOffCheck lays the voltages of a steady load and of a start beside the

@@ -19,10 +19,14 @@
 //     what a current-limited output does to a start
 //   - system.go: all of it together, with the weakest link named
 //   - weighted.go: European (EN 50530) and CEC weighted efficiency
-//   - energy.go: dc energy over a profile of runs and idle hours
+//   - energy.go: dc energy over a profile of runs and idle hours; charge at the
+//     battery (IEEE 1013-2007 for the voltage); a check of meter readings
 //   - standby.go: idle and search-mode energy over an outage
 //   - discharge.go: how long a battery whose voltage falls with its charge
 //     carries a constant power down to the cut-off
+//   - verdict.go: passes, depends or fails, and the names of the links
+//   - units.go, errors.go: units to multiply numbers with; the one argument
+//     error
 //
 // # Reading a result
 //

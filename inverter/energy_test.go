@@ -97,6 +97,13 @@ func TestFieldTable(t *testing.T) {
 			if row.Has("claim") {
 				row.Rejects("claim", float64(i), 0.2)
 			}
+		case "dc power":
+			l, err := Flat(2*Kilowatt, 0, row.Param("eff", ""))
+			require.NoError(t, err)
+			p, err := l.DCPower(watts(row, "P") / unit.Power(row.Param("motor_eff", "")))
+			require.NoError(t, err)
+			row.Expected(float64(p))
+			row.Rejects("claim", float64(p), 0.2)
 		case "dc energy":
 			l, err := Flat(2*Kilowatt, watts(row, "idle"), row.Param("eff", ""))
 			require.NoError(t, err)

@@ -107,6 +107,19 @@ func TestFitBadData(t *testing.T) {
 	domainError(t, err, "linear loss of -")
 }
 
+// A coefficient below zero by the last bits is zero; by more it is bad data.
+func TestFitRounding(t *testing.T) {
+	l, err := fitted(1000, -1e-12, -1e-12, -1e-12)
+	require.NoError(t, err)
+	assert.Equal(t, Loss{Rated: 1000}, l)
+	_, err = fitted(1000, -2e-9, 0.3, 1.1)
+	domainError(t, err, "idle loss of -2e-09 of rated power, want 0 to 0.25")
+	domainError(t, err, "quadratic loss of 1.1 of rated power, want 0 to 1")
+	require.NotContains(t, err.Error(), "linear")
+	_, err = fitted(1000, math.NaN(), 0, 0)
+	require.ErrorIs(t, err, ErrDomain)
+}
+
 func TestFitBounds(t *testing.T) {
 	ok := EfficiencyPoint{1000, 0.9}
 	low := EfficiencyPoint{100, 0.8}

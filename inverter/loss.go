@@ -114,8 +114,11 @@ func (l Loss) DCPowerAt(ac unit.Power, s ApparentPower) (dc unit.Power, err erro
 	if err := notBelow(s, ac); err != nil {
 		return 0, err
 	}
-	p, va := float64(ac), float64(s)
-	return unit.Power(float64(l.Idle) + (1+l.Linear)*p + l.Quadratic*va*va/float64(l.Rated)), nil
+	return unit.Power(l.dcAt(float64(ac), float64(s))), nil
+}
+
+func (l Loss) dcAt(p, s float64) float64 {
+	return float64(l.Idle) + (1+l.Linear)*p + l.Quadratic/float64(l.Rated)*s*s
 }
 
 // notBelow refuses an apparent power below the real power, the last bits

@@ -150,13 +150,27 @@ func (s Source) Operate(dc unit.Power) (Point, error) {
 	if !s.ok() || !(dc >= 0 && dc <= mostDC) {
 		return Point{}, s.refuse(dc)
 	}
-	voc, r, p := float64(s.OpenCircuit), float64(s.Resistance()), float64(dc)
-	d := voc*voc - 4*p*r
+	p, ok := s.point(dc)
+	if !ok {
+		return Point{}, &CollapseError{Demand: dc, Largest: s.collapse()}
+	}
+	return p, nil
+}
+
+// point returns the operating point, or false where there is none.
+func (s Source) point(dc unit.Power) (Point, bool) {
+	voc, p := float64(s.OpenCircuit), float64(dc)
+	d := voc*voc - 4*p*float64(s.Resistance())
 	if d < 0 {
-		return Point{}, &CollapseError{Demand: dc, Largest: unit.Power(voc * voc / (4 * r))}
+		return Point{}, false
 	}
 	x := voc + math.Sqrt(d)
-	return Point{dc, unit.Current(2 * p / x), unit.Voltage(x / 2)}, nil
+	return Point{dc, unit.Current(2 * p / x), unit.Voltage(x / 2)}, true
+}
+
+func (s Source) collapse() unit.Power {
+	v := float64(s.OpenCircuit)
+	return unit.Power(v * v / (4 * float64(s.Resistance())))
 }
 
 func (s Source) refuse(dc unit.Power) error {
@@ -172,8 +186,7 @@ func (s Source) CollapsePower() (unit.Power, error) {
 	if err := s.Validate(); err != nil {
 		return 0, err
 	}
-	v := float64(s.OpenCircuit)
-	return unit.Power(v * v / (4 * float64(s.Resistance()))), nil
+	return s.collapse(), nil
 }
 
 // ErrRestBelowCutOff says that the source at rest is below the cut-off, so
@@ -197,6 +210,12 @@ func (s Source) LargestPower(cutoff unit.Voltage) (unit.Power, error) {
 	if cutoff > s.OpenCircuit {
 		return 0, ErrRestBelowCutOff
 	}
-	v := max(float64(cutoff), float64(s.OpenCircuit)/2)
-	return unit.Power(v * (float64(s.OpenCircuit) - v) / float64(s.Resistance())), nil
+	return s.largest(cutoff), nil
+}
+
+// largest returns 0 for a source that rests at or below the cut-off.
+func (s Source) largest(cutoff unit.Voltage) unit.Power {
+	voc := float64(s.OpenCircuit)
+	v := max(float64(cutoff), voc/2)
+	return unit.Power(v * max(0, voc-v) / float64(s.Resistance()))
 }

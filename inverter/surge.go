@@ -82,12 +82,17 @@ func (s Surge) Allowed(duration unit.Time) (ApparentPower, Link, error) {
 	if !s.ok() || !(duration >= 0 && duration <= mostTime) {
 		return 0, 0, errors.Join(s.Validate(), span("duration", duration))
 	}
+	va, link := s.allowed(duration)
+	return va, link, nil
+}
+
+func (s Surge) allowed(duration unit.Time) (ApparentPower, Link) {
 	for _, p := range s.Points {
 		if duration <= p.For {
-			return p.Apparent, SurgeRating, nil
+			return p.Apparent, SurgeRating
 		}
 	}
-	return s.Continuous, ContinuousRating, nil
+	return s.Continuous, ContinuousRating
 }
 
 // A SurgeCheck lays a demand beside a [Surge].
@@ -127,6 +132,7 @@ type LimitedStart struct {
 	Torque   float64       // ratio k² of starting torque to that at rated voltage
 	Apparent ApparentPower // at the motor, k²·S
 	Real     unit.Power    // at the motor, k²·P
+	RunUp    float64       // ratio 1/k² of run-up time, without load, to that at rated voltage
 }
 
 // LimitStart returns the start of a motor that would take S and P at rated
@@ -135,17 +141,18 @@ type LimitedStart struct {
 //
 //	k = S_allowed/S,  V = k·V_rated,  torque, VA and W as k²
 //
-// since a held rotor is a constant impedance. Run-up then takes about 1/k²
-// times as long, longer yet against a load, and a torque below the load's
-// leaves the motor standing with its start winding energised. Quasi-steady and
+// since a held rotor is a constant impedance. The run-up time goes with 1/k²
+// without load and is longer against one, perhaps longer than the surge lasts;
+// a torque below the load's leaves the motor standing with its start winding
+// energised. Quasi-steady and
 // sinusoidal: a clamp of the peaks gives flat tops, 8 % more rms voltage at
-// k = 0.34. Valid for P ≤ S, 1 VA to 1 MVA; otherwise err wraps [ErrDomain].
+// k = 0.34. Valid for P ≤ S, 1 VA to 1 MVA, S up to 1000·S_allowed; otherwise err wraps [ErrDomain].
 //
 // Source: the constant-impedance model of a locked rotor.
 func LimitStart(s ApparentPower, p unit.Power, allowed ApparentPower) (LimitedStart, error) {
 	err := errors.Join(
 		pkg.Range("apparent power", float64(s), 1, mostPower, domain.VoltAmpere),
-		pkg.Range("apparent power allowed", float64(allowed), 1, mostPower, domain.VoltAmpere),
+		pkg.Range("apparent power allowed", float64(allowed), max(1, float64(s)/1000), mostPower, domain.VoltAmpere),
 		acPower(p),
 	)
 	if err == nil {
@@ -156,5 +163,5 @@ func LimitStart(s ApparentPower, p unit.Power, allowed ApparentPower) (LimitedSt
 	}
 	k := min(1, float64(allowed/s))
 	q := k * k
-	return LimitedStart{Voltage: k, Torque: q, Apparent: ApparentPower(q) * s, Real: unit.Power(q) * p}, nil
+	return LimitedStart{Voltage: k, Torque: q, Apparent: ApparentPower(q) * s, Real: unit.Power(q) * p, RunUp: 1 / q}, nil
 }

@@ -126,6 +126,10 @@ func TestSurgeBounds(t *testing.T) {
 	}
 	_, err := surge3kVA.Check(Range[ApparentPower]{Low: 200, High: 100}, 1)
 	domainError(t, err, "apparent power 200 to 100 VA")
+	_, err = LimitStart(2000, 1800, 2)
+	require.NoError(t, err)
+	_, err = LimitStart(2000, 1800, 1.9)
+	domainError(t, err, "apparent power allowed 1.9 VA, want 2 VA to 1 MVA")
 	_, err = LimitStart(500, 501, 400)
 	domainError(t, err, "apparent power")
 }
@@ -141,11 +145,12 @@ func TestLimitStartTable(t *testing.T) {
 		l, err := LimitStart(full, p, ApparentPower(110*row.Float("i_rms_a")))
 		require.NoError(t, err, row.Source())
 		row.Within("p_w", float64(l.Real), 0.02, "peaks are clamped in the reference, a sine is assumed here")
+		row.Within("t_75_s", l.RunUp*free.Float("t_75_s"), 0.04, "run-up goes with the square of the current as a mean over the slip only")
 		assert.InDelta(t, row.Float("i_rms_a")/free.Float("i_rms_a"), l.Voltage, 1e-12)
 		assert.InDelta(t, l.Voltage*l.Voltage, l.Torque, 1e-12)
 		assert.InDelta(t, float64(l.Real/p), float64(l.Apparent/full), 1e-12)
 	}
 	whole, err := LimitStart(1000, 900, 2000)
 	require.NoError(t, err)
-	assert.Equal(t, LimitedStart{Voltage: 1, Torque: 1, Apparent: 1000, Real: 900}, whole)
+	assert.Equal(t, LimitedStart{Voltage: 1, Torque: 1, Apparent: 1000, Real: 900, RunUp: 1}, whole)
 }

@@ -95,15 +95,12 @@ func (c Check) Verdict() Verdict {
 //
 // Source: the models of [Loss], [Surge], [Source] and [CutOff].
 func (s System) CheckStart(d Demand, duration unit.Time) (Check, error) {
-	limit, link, err := s.CutOff.Limit(duration)
-	if err := errors.Join(err, s.Validate(), d.validate()); err != nil {
+	if err := errors.Join(s.Validate(), d.validate(), span("duration", duration)); err != nil {
 		return Check{}, err
 	}
-	allowed, rating, err := s.Surge.Allowed(duration)
-	if err != nil {
-		return Check{}, err
-	}
-	return s.check(d, allowed, rating, limit, link)
+	allowed, rating := s.Surge.allowed(duration)
+	limit, cutoff := s.CutOff.limit(duration)
+	return s.check(d, allowed, rating, limit, cutoff), nil
 }
 
 // CheckRun lays a steady load beside continuous rating, running cut-off and
@@ -114,37 +111,22 @@ func (s System) CheckRun(d Demand) (Check, error) {
 	if err := errors.Join(s.Validate(), d.validate()); err != nil {
 		return Check{}, err
 	}
-	return s.check(d, s.Surge.Continuous, ContinuousRating, s.CutOff.Running, RunningCutOff)
+	return s.check(d, s.Surge.Continuous, ContinuousRating, s.CutOff.Running, RunningCutOff), nil
 }
 
-func (s System) check(d Demand, allowed ApparentPower, rating Link, limit unit.Voltage, cutoff Link) (Check, error) {
-	low, errLow := s.Loss.DCPowerAt(d.Real.Low, d.Apparent.Low)
-	high, errHigh := s.Loss.DCPowerAt(d.Real.High, d.Apparent.High)
-	collapse, errCollapse := s.Source.CollapsePower()
-	largest, err := s.Source.LargestPower(limit)
-	if errors.Is(err, ErrRestBelowCutOff) {
-		largest, err = 0, nil
-	}
-	if err := errors.Join(errLow, errHigh, errCollapse, err); err != nil {
-		return Check{}, err
-	}
-	c := Check{
-		DC:       Range[unit.Power]{Low: low, High: high},
+func (s System) check(d Demand, allowed ApparentPower, rating Link, limit unit.Voltage, cutoff Link) Check {
+	low := s.Loss.dcAt(float64(d.Real.Low), float64(d.Apparent.Low))
+	high := s.Loss.dcAt(float64(d.Real.High), float64(d.Apparent.High))
+	largest := s.Source.largest(limit)
+	atLow, _ := s.Source.point(unit.Power(low)) // zero where the source collapses
+	atHigh, _ := s.Source.point(unit.Power(high))
+	return Check{
+		DC:       Range[unit.Power]{Low: unit.Power(low), High: unit.Power(high)},
+		Voltage:  Range[unit.Voltage]{Low: atHigh.Voltage, High: atLow.Voltage},
+		Current:  Range[unit.Current]{Low: atLow.Current, High: atHigh.Current},
 		Rating:   checkLink(rating, float64(allowed), float64(d.Apparent.Low), float64(d.Apparent.High)),
-		CutOff:   checkLink(cutoff, float64(largest), float64(low), float64(high)),
-		Collapse: checkLink(Collapse, float64(collapse), float64(low), float64(high)),
+		CutOff:   checkLink(cutoff, float64(largest), low, high),
+		Collapse: checkLink(Collapse, float64(s.Source.collapse()), low, high),
 		Allowed:  allowed, Limit: limit, Largest: largest,
 	}
-	for _, end := range []struct {
-		dc unit.Power
-		v  *unit.Voltage
-		i  *unit.Current
-	}{{low, &c.Voltage.High, &c.Current.Low}, {high, &c.Voltage.Low, &c.Current.High}} {
-		p, err := s.Source.Operate(end.dc)
-		if err != nil && !errors.Is(err, ErrCollapse) {
-			return Check{}, err
-		}
-		*end.v, *end.i = p.Voltage, p.Current
-	}
-	return c, nil
 }
