@@ -42,8 +42,16 @@ func ParseCodeLetter(s string) (CodeLetter, error) {
 	return 0, pkg.Invalid("code letter", strconv.Quote(s), "one of "+codeLetters)
 }
 
+// letterIndex is the place of each letter from A to Z in codeLetters, or -1.
+var letterIndex = [26]int8{0, 1, 2, 3, 4, 5, 6, 7, -1, 8, 9, 10, 11, 12, -1, 13, -1, 14, 15, 16, 17, 18, -1, -1, -1, -1}
+
 // index returns the place of the letter in codeLetters, or -1.
-func (c CodeLetter) index() int { return strings.IndexByte(codeLetters, byte(c)) }
+func (c CodeLetter) index() int {
+	if c < 'A' || c > 'Z' {
+		return -1
+	}
+	return int(letterIndex[c-'A'])
+}
 
 // KVAPerHP returns the half-open range [lo, hi) of locked-rotor kVA per rated
 // horsepower. The letter V has no upper limit: hi is +Inf.
@@ -118,13 +126,18 @@ func (c *CodeLetter) UnmarshalText(text []byte) error {
 //
 // Source: NEMA MG 1 10.37.2; NEC 430.7(B).
 func LockedRotorKVAPerHP(current unit.Current, voltage unit.Voltage, phases int, output unit.Power) (float64, error) {
-	err := errors.Join(checkCurrent("locked-rotor current", current), checkVoltage(voltage), checkPhases(phases), checkOutput(output))
-	if err != nil {
-		return 0, err
+	if !(goodCurrent(current) && goodVoltage(voltage) && goodPhases(phases) && goodOutput(output)) {
+		return 0, errors.Join(checkCurrent("locked-rotor current", current), checkVoltage(voltage), checkPhases(phases), checkOutput(output))
 	}
 	i, v, p := float64(current), float64(voltage), float64(output/Horsepower)
 	return lineFactor(phases) * v * i / (1000 * p), nil
 }
+
+// Bounds of kVA per horsepower that catch VA or a current.
+const (
+	leastKVA    = 0.5
+	greatestKVA = 100
+)
 
 // LockedRotorCurrent returns the line current (A, rms) with the rotor held,
 //
@@ -139,9 +152,8 @@ func LockedRotorKVAPerHP(current unit.Current, voltage unit.Voltage, phases int,
 //
 // Source: NEMA MG 1 10.37.2; NEC 430.7(B).
 func LockedRotorCurrent(kvaPerHP float64, voltage unit.Voltage, phases int, output unit.Power) (unit.Current, error) {
-	err := errors.Join(pkg.Range("kVA per horsepower", kvaPerHP, 0.5, 100, domain.One), checkVoltage(voltage), checkPhases(phases), checkOutput(output))
-	if err != nil {
-		return 0, err
+	if !(within(kvaPerHP, leastKVA, greatestKVA) && goodVoltage(voltage) && goodPhases(phases) && goodOutput(output)) {
+		return 0, errors.Join(pkg.Range("kVA per horsepower", kvaPerHP, leastKVA, greatestKVA, domain.One), checkVoltage(voltage), checkPhases(phases), checkOutput(output))
 	}
 	return unit.Current(kvaPerHP * ampsPerKVAPerHP(voltage, phases, output)), nil
 }
@@ -176,8 +188,4 @@ func letterOf(k float64) CodeLetter {
 		i++
 	}
 	return CodeLetter(codeLetters[i])
-}
-
-func badPhases(phases int) error {
-	return pkg.Invalid("number of phases", strconv.Itoa(phases), "1 or 3")
 }

@@ -2,6 +2,7 @@ package motor
 
 import (
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -27,7 +28,7 @@ func TestKVAPerHPAgainstTable(t *testing.T) {
 			continue
 		}
 		row.Printed("kva_per_hp_max_open", hi)
-		row.Printed("kva_per_hp_max_closed", hi-0.01)
+		assert.InDelta(t, hi-0.01, row.Float("kva_per_hp_max_closed"), 1e-9, "the same limit in the code's print")
 		assert.Equal(t, c, letterOf(row.Float("kva_per_hp_max_closed")))
 		assert.Equal(t, c, letterOf(hi-0.0001), "the gap of the closed table belongs to the letter below")
 		assert.Equal(t, c, letterOf(lo))
@@ -163,6 +164,12 @@ func TestParseCodeLetter(t *testing.T) {
 	}
 	_, err := ParseCodeLetter("Q")
 	assert.EqualError(t, err, `motor: code letter "Q", want one of ABCDEFGHJKLMNPRSTUV`)
+}
+
+func TestLetterIndex(t *testing.T) {
+	for i := range 256 {
+		assert.Equal(t, strings.IndexByte(codeLetters, byte(i)), CodeLetter(i).index())
+	}
 }
 
 func TestCodeLetterText(t *testing.T) {

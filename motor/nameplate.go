@@ -70,49 +70,66 @@ const (
 //
 // Common practice: the two tolerances. Definition: the rest; conservation of
 // energy, and NEMA MG 1 10.37.2 for the letter.
-func (n Nameplate) Validate() error {
-	err := n.checkRanges()
-	if err != nil {
-		return err
+func (n Nameplate) Validate() error { return n.validate() }
+
+// validate is Validate without the copy.
+func (n *Nameplate) validate() error {
+	if !n.inRange() {
+		return n.rangeFaults()
 	}
-	return errors.Join(n.checkCurrents(), n.checkLetter(), n.checkPower(), n.checkType())
+	currents, letter, power, kind := n.checkCurrents(), n.checkLetter(), n.checkPower(), n.checkType()
+	if currents == nil && letter == nil && power == nil && kind == nil {
+		return nil
+	}
+	return errors.Join(currents, letter, power, kind)
 }
 
-// checkRanges tests each figure by itself.
-func (n Nameplate) checkRanges() error {
-	var output, full, service, locked, factor, letter, efficiency, pf error
+// inRange reports whether each figure by itself is plausible.
+func (n *Nameplate) inRange() bool {
+	return goodVoltage(n.Voltage) && goodPhases(n.Phases) &&
+		(n.Output == 0 || goodOutput(n.Output)) &&
+		(n.FullLoadCurrent == 0 || goodCurrent(n.FullLoadCurrent)) &&
+		(n.ServiceFactorCurrent == 0 || goodCurrent(n.ServiceFactorCurrent)) &&
+		(n.LockedRotorCurrent == 0 || goodCurrent(n.LockedRotorCurrent)) &&
+		(n.ServiceFactor == 0 || within(n.ServiceFactor, 1, greatestServiceFactor)) &&
+		(n.Efficiency == 0 || goodEfficiency(n.Efficiency)) &&
+		(n.PowerFactor == 0 || goodPowerFactor(n.PowerFactor)) &&
+		(n.Code == 0 || n.Code.index() >= 0)
+}
+
+const greatestServiceFactor = 2
+
+// rangeFaults says what inRange found.
+func (n *Nameplate) rangeFaults() error {
+	err := errors.Join(checkVoltage(n.Voltage), checkPhases(n.Phases))
 	if n.Output != 0 {
-		output = checkOutput(n.Output)
+		err = errors.Join(err, checkOutput(n.Output))
 	}
 	if n.FullLoadCurrent != 0 {
-		full = checkCurrent("full-load current", n.FullLoadCurrent)
+		err = errors.Join(err, checkCurrent("full-load current", n.FullLoadCurrent))
 	}
 	if n.ServiceFactorCurrent != 0 {
-		service = checkCurrent("service-factor current", n.ServiceFactorCurrent)
+		err = errors.Join(err, checkCurrent("service-factor current", n.ServiceFactorCurrent))
 	}
 	if n.LockedRotorCurrent != 0 {
-		locked = checkCurrent("locked-rotor current", n.LockedRotorCurrent)
+		err = errors.Join(err, checkCurrent("locked-rotor current", n.LockedRotorCurrent))
 	}
 	if n.ServiceFactor != 0 {
-		factor = pkg.Range("service factor", n.ServiceFactor, 1, 2, domain.One)
-	}
-	if n.Code != 0 && n.Code.index() < 0 {
-		letter = badLetter(n.Code)
+		err = errors.Join(err, pkg.Range("service factor", n.ServiceFactor, 1, greatestServiceFactor, domain.One))
 	}
 	if n.Efficiency != 0 {
-		efficiency = checkEfficiency(n.Efficiency)
+		err = errors.Join(err, checkEfficiency(n.Efficiency))
 	}
 	if n.PowerFactor != 0 {
-		pf = checkPowerFactor(n.PowerFactor)
+		err = errors.Join(err, checkPowerFactor(n.PowerFactor))
 	}
-	return errors.Join(output, checkVoltage(n.Voltage), checkPhases(n.Phases), full, service, locked, factor, letter, efficiency, pf)
+	if n.Code != 0 && n.Code.index() < 0 {
+		err = errors.Join(err, badLetter(n.Code))
+	}
+	return err
 }
 
-func checkEfficiency(x float64) error { return pkg.Range("efficiency", x, 0.05, 0.99, domain.One) }
-
-func checkPowerFactor(x float64) error { return pkg.Range("power factor", x, 0.1, 1, domain.One) }
-
-func (n Nameplate) checkCurrents() error {
+func (n *Nameplate) checkCurrents() error {
 	if n.ServiceFactorCurrent != 0 && n.ServiceFactorCurrent < n.FullLoadCurrent {
 		return contradiction("service-factor current %.4g is below full-load current %.4g", n.ServiceFactorCurrent, n.FullLoadCurrent)
 	}
@@ -122,7 +139,7 @@ func (n Nameplate) checkCurrents() error {
 	return nil
 }
 
-func (n Nameplate) checkLetter() error {
+func (n *Nameplate) checkLetter() error {
 	i := n.Code.index()
 	if i < 0 || n.LockedRotorCurrent == 0 || n.Output == 0 {
 		return nil
@@ -134,7 +151,7 @@ func (n Nameplate) checkLetter() error {
 	return contradiction("locked-rotor current %.4g is %.3g kVA/hp, letter %v, but the plate says %v", n.LockedRotorCurrent, k, letterOf(k), n.Code)
 }
 
-func (n Nameplate) checkPower() error {
+func (n *Nameplate) checkPower() error {
 	i, p := float64(n.FullLoadCurrent), float64(n.Output)
 	if i == 0 {
 		i, p = float64(n.ServiceFactorCurrent), p*max(n.ServiceFactor, 1)
@@ -159,7 +176,7 @@ func (n Nameplate) checkPower() error {
 	return contradiction("efficiency × power factor %.3g against output/volt-amperes %.3g", product, ratio)
 }
 
-func (n Nameplate) checkType() error {
+func (n *Nameplate) checkType() error {
 	if t := n.Type.known(); t == UnknownType || (t == ThreePhase) == (n.Phases == 3) {
 		return nil
 	}
@@ -185,7 +202,7 @@ func contradiction(form string, args ...any) error {
 //
 // Source: NEMA MG 1 10.37.2; NEC 430.7(B) and its table.
 func (n Nameplate) LockedRotor() (Range[unit.Current], Basis, error) {
-	if err := n.Validate(); err != nil {
+	if err := n.validate(); err != nil {
 		return Range[unit.Current]{}, 0, err
 	}
 	if n.LockedRotorCurrent != 0 {
@@ -195,7 +212,7 @@ func (n Nameplate) LockedRotor() (Range[unit.Current], Basis, error) {
 }
 
 // lettered is the code letter's part of LockedRotor, on a valid plate.
-func (n Nameplate) lettered() (Range[unit.Current], Basis, error) {
+func (n *Nameplate) lettered() (Range[unit.Current], Basis, error) {
 	i := n.Code.index()
 	if i < 0 {
 		return Range[unit.Current]{}, 0, missing("locked-rotor current or code letter")
@@ -218,7 +235,7 @@ func (n Nameplate) lettered() (Range[unit.Current], Basis, error) {
 //
 // Definition: two equal winding halves in series or in parallel.
 func (n Nameplate) Rewired(v unit.Voltage) (Nameplate, error) {
-	if err := n.Validate(); err != nil {
+	if err := n.validate(); err != nil {
 		return Nameplate{}, err
 	}
 	ratio := float64(v / n.Voltage)
@@ -230,5 +247,5 @@ func (n Nameplate) Rewired(v unit.Voltage) (Nameplate, error) {
 	n.FullLoadCurrent /= unit.Current(ratio)
 	n.ServiceFactorCurrent /= unit.Current(ratio)
 	n.LockedRotorCurrent /= unit.Current(ratio)
-	return n, n.Validate()
+	return n, n.validate()
 }

@@ -4,6 +4,8 @@ import (
 	"errors"
 
 	"gonum.org/v1/gonum/unit"
+
+	"ridethrough.example/internal/domain"
 )
 
 // Running is what a motor draws while it turns. Volt-amperes and watts are
@@ -51,7 +53,7 @@ type Running struct {
 // Source: definition of apparent power and power factor, IEC 60050-131-11-41
 // and 131-11-46; the spans as their methods say.
 func (n Nameplate) Running() (Running, error) {
-	if err := n.Validate(); err != nil {
+	if err := n.validate(); err != nil {
 		return Running{}, err
 	}
 	if n.FullLoadCurrent == 0 {
@@ -66,7 +68,8 @@ func (n Nameplate) Running() (Running, error) {
 // want of better. If the plate has no service-factor current, the current is
 // the range from full-load current to full-load current times service factor,
 // and its basis is [BasisRuleOfThumb]: the magnetizing part of the current
-// does not grow with the load.
+// does not grow with the load. The low end is raised to what the least real
+// power needs at power factor 1.
 //
 // err is [ErrMissing] if the plate has neither service-factor current nor
 // service factor, or too little besides.
@@ -74,7 +77,7 @@ func (n Nameplate) Running() (Running, error) {
 // Source: definition of service factor, NEMA MG 1 1.42; common practice for
 // the current range.
 func (n Nameplate) RunningAtServiceFactor() (Running, error) {
-	if err := n.Validate(); err != nil {
+	if err := n.validate(); err != nil {
 		return Running{}, err
 	}
 	output := n.Output * unit.Power(max(n.ServiceFactor, 1))
@@ -93,7 +96,7 @@ func (n Nameplate) RunningAtServiceFactor() (Running, error) {
 }
 
 // fromOutput is the case of a valid plate without a current.
-func (n Nameplate) fromOutput(output unit.Power) (Running, error) {
+func (n *Nameplate) fromOutput(output unit.Power) (Running, error) {
 	if output == 0 {
 		return Running{}, missing("full-load current or rated output")
 	}
@@ -108,7 +111,7 @@ func (n Nameplate) fromOutput(output unit.Power) (Running, error) {
 }
 
 // fromCurrent is the case of a valid plate with a current.
-func (n Nameplate) fromCurrent(i Range[unit.Current], basis Basis, output unit.Power) Running {
+func (n *Nameplate) fromCurrent(i Range[unit.Current], basis Basis, output unit.Power) Running {
 	s := apparent(n.Voltage, n.Phases, i)
 	r := Running{
 		Voltage: n.Voltage, Phases: n.Phases, Current: i, Apparent: s,
@@ -131,8 +134,12 @@ func (n Nameplate) fromCurrent(i Range[unit.Current], basis Basis, output unit.P
 		lo, hi = typicalReal(lo, hi, float64(output), t.RatedPowerFactor(), t.RatedEfficiency())
 		r.Basis = BasisTypical
 	}
+	if lo > float64(s.Low) {
+		r.Apparent.Low = ApparentPower(lo)
+		r.Current.Low = min(i.High, unit.Current(lo/(lineFactor(n.Phases)*float64(n.Voltage))))
+	}
 	r.Real = Range[unit.Power]{Low: unit.Power(lo), High: unit.Power(hi)}
-	r.PowerFactor = powerFactor(r.Real, s)
+	r.PowerFactor = powerFactor(r.Real, r.Apparent)
 	return r
 }
 
@@ -180,8 +187,8 @@ func powerFactor(p Range[unit.Power], s Range[ApparentPower]) Range[float64] {
 func RunningFromShaft(output unit.Power, voltage unit.Voltage, phases int, efficiency, powerFactor Range[float64], basis Basis) (Running, error) {
 	err := errors.Join(
 		checkOutput(output), checkVoltage(voltage), checkPhases(phases),
-		checkEfficiency(efficiency.Low), checkEfficiency(efficiency.High), checkOrder("efficiency", efficiency),
-		checkPowerFactor(powerFactor.Low), checkPowerFactor(powerFactor.High), checkOrder("power factor", powerFactor),
+		checkRange("efficiency", efficiency, leastEfficiency, greatestEfficiency, domain.One),
+		checkRange("power factor", powerFactor, leastPowerFactor, 1, domain.One),
 	)
 	if err != nil {
 		return Running{}, err

@@ -132,6 +132,16 @@ func TestRunningAtServiceFactorWithoutItsCurrent(t *testing.T) {
 	assert.Equal(t, Range[unit.Current]{Low: 8.6, High: 8.6 * 1.6}, r.Current)
 	assert.Equal(t, BasisRuleOfThumb, r.CurrentBasis)
 
+	// The shaft power sets the least current.
+	n.Efficiency = 0.5
+	r, err = n.RunningAtServiceFactor()
+	require.NoError(t, err)
+	consistent(t, r)
+	assert.InDelta(t, 0.8*float64(Horsepower)/0.5, float64(r.Real.High), 1e-9)
+	assert.InDelta(t, float64(r.Real.Low), float64(r.Apparent.Low), 1e-9)
+	assert.InDelta(t, 1, r.PowerFactor.High, 1e-12)
+	n.Efficiency = 0
+
 	n.ServiceFactor = 1
 	r, err = n.RunningAtServiceFactor()
 	require.NoError(t, err)

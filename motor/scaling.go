@@ -26,8 +26,8 @@ import (
 //
 // Source: C. I. Hubert, Electric Machines, 2nd edition, chapter 5.
 func CurrentRatio(v, f float64) (float64, error) {
-	if err := checkRatios(v, f); err != nil {
-		return 0, err
+	if !goodRatios(v, f) {
+		return 0, badRatios(v, f)
 	}
 	return v / f, nil
 }
@@ -42,8 +42,8 @@ func CurrentRatio(v, f float64) (float64, error) {
 // Source: C. I. Hubert, Electric Machines, 2nd edition, section 5 and example
 // 5.8.
 func TorqueRatio(v, f float64) (float64, error) {
-	if err := checkRatios(v, f); err != nil {
-		return 0, err
+	if !goodRatios(v, f) {
+		return 0, badRatios(v, f)
 	}
 	return (v / f) * (v / f), nil
 }
@@ -58,18 +58,31 @@ func TorqueRatio(v, f float64) (float64, error) {
 //
 // Source: C. I. Hubert, Electric Machines, 2nd edition, example 5.6.
 func SlipRatio(v, f float64) (float64, error) {
-	if err := checkRatios(v, f); err != nil {
-		return 0, err
+	if !goodRatios(v, f) {
+		return 0, badRatios(v, f)
 	}
 	return f / (v * v), nil
 }
 
-func checkRatios(v, f float64) error {
+func goodRatios(v, f float64) bool {
+	return within(v, leastVoltageRatio, greatestVoltageRatio) && within(f, leastFrequencyRatio, greatestFrequencyRatio)
+}
+
+func badRatios(v, f float64) error {
 	return errors.Join(
-		pkg.Range("voltage over rated voltage", v, 0.1, 1.3, domain.One),
-		pkg.Range("frequency over rated frequency", f, 0.8, 1.25, domain.One),
+		pkg.Range("voltage over rated voltage", v, leastVoltageRatio, greatestVoltageRatio, domain.One),
+		pkg.Range("frequency over rated frequency", f, leastFrequencyRatio, greatestFrequencyRatio, domain.One),
 	)
 }
+
+// Bounds of the ratios: a bare 115 or 60 is none.
+const (
+	leastVoltageRatio      = 0.1
+	greatestVoltageRatio   = 1.3
+	leastFrequencyRatio    = 0.8
+	greatestFrequencyRatio = 1.25
+	leastLockedPF          = 0.05
+)
 
 // At returns the start demand at another voltage: the current follows the
 // voltage, volt-amperes and watts its square. Valid for 0.1 to 1.3 times
@@ -78,7 +91,7 @@ func checkRatios(v, f float64) error {
 // Source: as [CurrentRatio].
 func (d StartDemand) At(v unit.Voltage) (StartDemand, error) {
 	ratio := float64(v / d.Voltage)
-	if err := pkg.Range("voltage over rated voltage", ratio, 0.1, 1.3, domain.One); err != nil {
+	if err := pkg.Range("voltage over rated voltage", ratio, leastVoltageRatio, greatestVoltageRatio, domain.One); err != nil {
 		return StartDemand{}, err
 	}
 	d.Voltage = v
@@ -105,12 +118,11 @@ func (d StartDemand) At(v unit.Voltage) (StartDemand, error) {
 // Source: definition of impedance and power factor, IEC 60050-131-12-43 and
 // 131-11-46.
 func LockedRotorImpedance(voltage unit.Voltage, current unit.Current, phases int, powerFactor float64) (complex128, error) {
-	err := errors.Join(
-		checkVoltage(voltage), checkCurrent("locked-rotor current", current), checkPhases(phases),
-		pkg.Range("locked-rotor power factor", powerFactor, 0.05, 1, domain.One),
-	)
-	if err != nil {
-		return 0, err
+	if !(goodVoltage(voltage) && goodCurrent(current) && goodPhases(phases) && within(powerFactor, leastLockedPF, 1)) {
+		return 0, errors.Join(
+			checkVoltage(voltage), checkCurrent("locked-rotor current", current), checkPhases(phases),
+			pkg.Range("locked-rotor power factor", powerFactor, leastLockedPF, 1, domain.One),
+		)
 	}
 	z := float64(voltage) / (lineFactor(phases) * float64(current))
 	return complex(z*powerFactor, z*math.Sqrt(1-powerFactor*powerFactor)), nil
@@ -155,23 +167,30 @@ func (d StartDemand) Impedances() ([4]complex128, error) {
 // subtract I·|Z_s| from V instead overstates the dip, since the current falls
 // too.
 //
-// Valid for |Z_m| above 0 and resistances of 0 or more, all below 1 MΩ;
-// outside, err wraps [ErrDomain].
+// Valid for resistances of 0 or more, and for |Z_m| and |Z_m + Z_s| from 1 µΩ
+// to 1 MΩ; outside, and where a capacitive source resonates with the motor,
+// err wraps [ErrDomain].
 //
 // Source: voltage divider, any text on alternating-current circuits.
 func VoltageRatio(motor, source complex128) (float64, error) {
-	err := errors.Join(
-		pkg.Range("motor resistance", real(motor), 0, 1e6, domain.Ohm),
-		pkg.Range("motor impedance", cmplx.Abs(motor), 1e-6, 1e6, domain.Ohm),
-		pkg.Range("source resistance", real(source), 0, 1e6, domain.Ohm),
-		pkg.Range("source reactance", imag(source), -1e6, 1e6, domain.Ohm),
+	a, b := cmplx.Abs(motor), cmplx.Abs(motor+source)
+	if real(motor) >= 0 && real(source) >= 0 && within(a, leastOhms, mostOhms) && within(b, leastOhms, mostOhms) {
+		return a / b, nil
+	}
+	return 0, badDivider(motor, source)
+}
+
+const (
+	leastOhms = 1e-6
+	mostOhms  = 1e6
+)
+
+// badDivider says what is wrong with the arguments of VoltageRatio.
+func badDivider(motor, source complex128) error {
+	return errors.Join(
+		pkg.Range("motor resistance", real(motor), 0, mostOhms, domain.Ohm),
+		pkg.Range("source resistance", real(source), 0, mostOhms, domain.Ohm),
+		pkg.Range("motor impedance", cmplx.Abs(motor), leastOhms, mostOhms, domain.Ohm),
+		pkg.Range("impedance of motor and source together", cmplx.Abs(motor+source), leastOhms, mostOhms, domain.Ohm),
 	)
-	if err != nil {
-		return 0, err
-	}
-	total := cmplx.Abs(motor + source)
-	if err := pkg.Range("impedance of motor and source together", total, 1e-6, 1e7, domain.Ohm); err != nil {
-		return 0, err
-	}
-	return cmplx.Abs(motor) / total, nil
 }

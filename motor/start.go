@@ -115,7 +115,7 @@ func (n Nameplate) StartFrom(b Basis, e StartEvidence) (StartDemand, error) {
 }
 
 // checkStart tests plate and evidence.
-func (n Nameplate) checkStart(e StartEvidence) error {
+func (n *Nameplate) checkStart(e StartEvidence) error {
 	var inrush, volts, running, multiplier, pf error
 	if e.Inrush != (Range[unit.Current]{}) {
 		inrush = checkRange("inrush current", e.Inrush, leastAmperes, greatestAmps, domain.Ampere)
@@ -130,9 +130,9 @@ func (n Nameplate) checkStart(e StartEvidence) error {
 		multiplier = checkRange("starting over running current", e.Multiplier, 1, 15, domain.One)
 	}
 	if e.PowerFactor != (Range[float64]{}) {
-		pf = checkRange("locked-rotor power factor", e.PowerFactor, 0.05, 1, domain.One)
+		pf = checkRange("locked-rotor power factor", e.PowerFactor, leastLockedPF, 1, domain.One)
 	}
-	if err := errors.Join(n.Validate(), inrush, volts, running, multiplier, pf); err != nil {
+	if err := errors.Join(n.validate(), inrush, volts, running, multiplier, pf); err != nil {
 		return err
 	}
 	if run := n.running(e); e.Inrush.High != 0 && e.Inrush.High < run.Low {
@@ -142,7 +142,7 @@ func (n Nameplate) checkStart(e StartEvidence) error {
 }
 
 // running returns the running current: measured, or the plate's.
-func (n Nameplate) running(e StartEvidence) Range[unit.Current] {
+func (n *Nameplate) running(e StartEvidence) Range[unit.Current] {
 	switch {
 	case e.Running.High != 0:
 		return e.Running
@@ -154,7 +154,7 @@ func (n Nameplate) running(e StartEvidence) Range[unit.Current] {
 
 // startCurrent returns the locked-rotor current at rated voltage from one
 // basis, on checked arguments.
-func (n Nameplate) startCurrent(b Basis, e StartEvidence) (Range[unit.Current], error) {
+func (n *Nameplate) startCurrent(b Basis, e StartEvidence) (Range[unit.Current], error) {
 	none := Range[unit.Current]{}
 	switch b {
 	case BasisMeasured:
@@ -191,7 +191,7 @@ func (n Nameplate) startCurrent(b Basis, e StartEvidence) (Range[unit.Current], 
 }
 
 // start completes the demand from its current.
-func (n Nameplate) start(i Range[unit.Current], b Basis, e StartEvidence) StartDemand {
+func (n *Nameplate) start(i Range[unit.Current], b Basis, e StartEvidence) StartDemand {
 	pf, pfBasis := e.PowerFactor, e.PowerFactorBasis
 	if pf.High == 0 {
 		pf, pfBasis = n.Type.with(n.Phases).LockedRotorPowerFactor(), BasisTypical

@@ -157,8 +157,8 @@ func TestQuarterHorsepowerStart(t *testing.T) {
 		require.NoError(t, err)
 		row.Printed("start_va", float64(d.Apparent.High))
 		row.Digits("start_w", float64(d.Real.High), 2, "current and power factor are given to six digits")
-		row.Printed("start_over_run_w", float64(d.Real.High)/row.Float("run_w"))
-		row.Printed("start_over_run_va", float64(d.Apparent.High)/396.534705642)
+		assert.InDelta(t, 7.28, float64(d.Real.High)/row.Float("run_w"), 0.005)
+		assert.InDelta(t, 4.85, float64(d.Apparent.High)/row.Float("run_va"), 0.005)
 		row.Rejects("tripled_w", float64(d.Real.High), 0.5)
 		assert.InDelta(t, row.Float("tripled_w"), float64(TriplingRule(unit.Power(row.Float("run_w")))), 0.5)
 	}
@@ -213,7 +213,6 @@ func TestRatedFiguresEncloseExamples(t *testing.T) {
 	for _, row := range reftest.Rows(t, "motor/small_motor_eff_pf.csv") {
 		typ, err := ParseType(row.Text("type"))
 		require.NoError(t, err)
-		row.Digits("eff_x_pf", row.Float("efficiency")*row.Float("power_factor"), 2, "factors rounded before multiplying")
 		for _, typ := range []Type{typ, UnknownType} {
 			assert.True(t, inside(typ.RatedEfficiency(), row.Float("efficiency")), row.Source())
 			assert.True(t, inside(typ.RatedPowerFactor(), row.Float("power_factor")), row.Source())

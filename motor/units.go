@@ -1,6 +1,8 @@
 package motor
 
 import (
+	"strconv"
+
 	"gonum.org/v1/gonum/unit"
 
 	"ridethrough.example/internal/domain"
@@ -40,24 +42,13 @@ func times[T, U, P ~float64](a Range[T], b Range[U]) Range[P] {
 
 // checkRange refuses a range that is upside down or leaves lo to hi.
 func checkRange[T ~float64](name string, r Range[T], lo, hi float64, u domain.Unit) error {
+	if within(float64(r.Low), lo, hi) && within(float64(r.High), lo, hi) && r.Valid() {
+		return nil
+	}
 	if err := pkg.Range("least "+name, float64(r.Low), lo, hi, u); err != nil {
 		return err
 	}
-	if err := pkg.Range("greatest "+name, float64(r.High), lo, hi, u); err != nil {
-		return err
-	}
-	if !r.Valid() {
-		return pkg.Range("greatest "+name, float64(r.High), float64(r.Low), hi, u)
-	}
-	return nil
-}
-
-// checkOrder refuses a ratio's range that is upside down.
-func checkOrder(name string, r Range[float64]) error {
-	if r.Valid() {
-		return nil
-	}
-	return pkg.Range("greatest "+name, r.High, r.Low, 1, domain.One)
+	return pkg.Range("greatest "+name, float64(r.High), float64(r.Low), hi, u)
 }
 
 // lineFactor returns 1 for one phase and √3 for three: volt-amperes are this
@@ -73,16 +64,36 @@ const sqrt3 = 1.73205080756887729352744634150587236694280525381038062805580698
 
 // The bounds that catch a forgotten unit: a bare 1 for 1 hp is 1 W.
 const (
-	leastOutput    = float64(Horsepower) / 20
-	greatestOutput = 500 * float64(Horsepower)
-	leastVolts     = 10
-	greatestVolts  = 15e3
-	leastAmperes   = 0.05
-	greatestAmps   = 20e3
+	leastOutput        = float64(Horsepower) / 20 * (1 - 1e-9)
+	greatestOutput     = 500 * float64(Horsepower) * (1 + 1e-9)
+	leastVolts         = 10
+	greatestVolts      = 15e3
+	leastAmperes       = 0.05
+	greatestAmps       = 20e3
+	leastEfficiency    = 0.05
+	greatestEfficiency = 0.99
+	leastPowerFactor   = 0.1
 )
 
+// The good functions are the check functions' bounds alone: kernels ask them
+// first, so that gathering all faults costs nothing where there is none.
+
+func within(x, lo, hi float64) bool { return x >= lo && x <= hi }
+
+func goodOutput(p unit.Power) bool { return within(float64(p), leastOutput, greatestOutput) }
+
+func goodVoltage(v unit.Voltage) bool { return within(float64(v), leastVolts, greatestVolts) }
+
+func goodCurrent(i unit.Current) bool { return within(float64(i), leastAmperes, greatestAmps) }
+
+func goodPhases(phases int) bool { return phases == 1 || phases == 3 }
+
+func goodEfficiency(x float64) bool { return within(x, leastEfficiency, greatestEfficiency) }
+
+func goodPowerFactor(x float64) bool { return within(x, leastPowerFactor, 1) }
+
 func checkOutput(p unit.Power) error {
-	return pkg.Range("output", float64(p), leastOutput*(1-1e-9), greatestOutput*(1+1e-9), domain.Horsepower)
+	return pkg.Range("output", float64(p), leastOutput, greatestOutput, domain.Horsepower)
 }
 
 func checkVoltage(v unit.Voltage) error {
@@ -94,8 +105,16 @@ func checkCurrent(name string, i unit.Current) error {
 }
 
 func checkPhases(phases int) error {
-	if phases == 1 || phases == 3 {
+	if goodPhases(phases) {
 		return nil
 	}
-	return badPhases(phases)
+	return pkg.Invalid("number of phases", strconv.Itoa(phases), "1 or 3")
+}
+
+func checkEfficiency(x float64) error {
+	return pkg.Range("efficiency", x, leastEfficiency, greatestEfficiency, domain.One)
+}
+
+func checkPowerFactor(x float64) error {
+	return pkg.Range("power factor", x, leastPowerFactor, 1, domain.One)
 }
