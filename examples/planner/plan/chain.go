@@ -1,0 +1,84 @@
+package plan
+
+import (
+	"gonum.org/v1/gonum/unit"
+
+	"ridethrough.example/battery"
+	"ridethrough.example/inverter"
+	"ridethrough.example/motor"
+)
+
+// A demand is what the inverter is asked for, in volt-amperes and watts.
+type demand struct {
+	real     motor.Range[unit.Power]
+	apparent motor.Range[motor.ApparentPower]
+}
+
+// An outcome is what becomes of a demand on its way from the battery: at the
+// good end (least demand, stiffest source) and at the bad end (greatest
+// demand, softest source).
+type outcome struct {
+	good, bad inverter.Check
+}
+
+// span of a quantity over the two ends, with the sides of a voltage in order.
+func (o outcome) dc() motor.Range[unit.Power] {
+	return motor.Range[unit.Power]{Low: o.good.DC.Low, High: o.bad.DC.High}
+}
+
+func (o outcome) current() motor.Range[unit.Current] {
+	return motor.Range[unit.Current]{Low: o.good.Current.Low, High: o.bad.Current.High}
+}
+
+func (o outcome) voltage() motor.Range[unit.Voltage] {
+	return motor.Range[unit.Voltage]{Low: o.bad.Voltage.Low, High: o.good.Voltage.High}
+}
+
+// collapses reports whether the source has no operating point at the bad end.
+func (o outcome) collapses() bool { return o.bad.Collapse.Verdict != inverter.Passes }
+
+// source is the dc source at one end of what is known.
+func (m *maker) source(rest battery.Range[unit.Voltage], good bool) inverter.Source {
+	s := inverter.Source{
+		OpenCircuit: rest.Low, Battery: m.bank.resistance.High, Cable: m.cable.loop, Contacts: m.cable.contacts.High,
+	}
+	if good {
+		s.OpenCircuit, s.Battery, s.Contacts = rest.High, m.bank.resistance.Low, m.cable.contacts.Low
+	}
+	return s
+}
+
+// carry lays a demand before the chain of battery, cable and inverter with
+// the bank at the given rest voltage. A steady demand has no duration.
+func (m *maker) carry(d demand, rest battery.Range[unit.Voltage], duration motor.Range[unit.Time]) (outcome, error) {
+	var o outcome
+	for _, good := range []bool{true, false} {
+		best, bad := m.inv.bestAndWorst(d.real.High)
+		system := inverter.System{Loss: bad, Surge: m.inv.surge, Source: m.source(rest, good), CutOff: m.inv.cutOff}
+		p, s, t := d.real.High, d.apparent.High, duration.High
+		if good {
+			system.Loss, p, s, t = best, d.real.Low, d.apparent.Low, duration.Low
+			if c := m.site.Inverter.CutOff; c.High > c.Low {
+				system.CutOff.Running = c.Low
+				system.CutOff.Start = min(system.CutOff.Start, c.Low)
+			}
+		}
+		at := inverter.Demand{Real: motor.Exactly(p), Apparent: motor.Exactly(max(s, motor.ApparentPower(p)))}
+		var check inverter.Check
+		var err error
+		if t > 0 {
+			check, err = system.CheckStart(at, t)
+		} else {
+			check, err = system.CheckRun(at)
+		}
+		if err != nil {
+			return o, m.fault("inverter", err)
+		}
+		if good {
+			o.good = check
+		} else {
+			o.bad = check
+		}
+	}
+	return o, nil
+}

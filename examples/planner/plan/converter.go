@@ -1,0 +1,213 @@
+package plan
+
+import (
+	"errors"
+	"slices"
+
+	"gonum.org/v1/gonum/unit"
+
+	"ridethrough.example/inverter"
+	"ridethrough.example/motor"
+)
+
+// A converter is the inverter of the site. Its losses are known as one or
+// several models, between which the truth lies.
+type converter struct {
+	rated    unit.Power
+	losses   []inverter.Loss
+	loss     Basis
+	idle     Value[unit.Power]
+	standing bool // stays on while nothing runs
+	surge    inverter.Surge
+	rating   Basis
+	cutOff   inverter.CutOff
+	cut      Basis
+}
+
+// readInverter turns the [inverter] table into a converter.
+func (m *maker) readInverter() error {
+	s, c := &m.site.Inverter, &m.inv
+	if !s.Output.Given() {
+		v := unit.Voltage(120)
+		if len(m.site.Loads) > 0 && m.site.Loads[0].Voltage.Mid() > 180 {
+			v = 240
+		}
+		s.Output = s.Output.or(v)
+		m.assume("inverter.output: %.0f V, to suit the first load", float64(v))
+	}
+	m.supply = s.Output.Mid()
+	if !(m.supply >= 80 && m.supply <= 500) {
+		return m.site.at("inverter.output", errors.New("output "+num(m.supply)+" V, want 80 V to 500 V ac"))
+	}
+	if s.Wave != "" && s.Wave != "sine" && s.Wave != "stepped" {
+		return m.site.at("inverter.wave", errors.New(`want "sine" or "stepped"`))
+	}
+	c.rated = s.Power.Low
+	if !s.Power.Given() {
+		c.rated = unit.Power(s.Apparent.Low)
+	}
+	c.rating = worst(s.Power.Basis, s.Apparent.Basis)
+	if err := m.readSurge(); err != nil {
+		return err
+	}
+	if err := m.readLosses(); err != nil {
+		return err
+	}
+	return m.readCutOff()
+}
+
+func (m *maker) readSurge() error {
+	s, c := &m.site.Inverter, &m.inv
+	c.surge.Continuous = motor.ApparentPower(c.rated)
+	if s.Apparent.Given() {
+		c.surge.Continuous = s.Apparent.Low
+	} else {
+		m.assume("inverter.apparent: %s VA, the label's watts taken for volt-amperes", num(c.rated))
+	}
+	for _, p := range s.Surge {
+		c.surge.Points = append(c.surge.Points, inverter.SurgePoint{Apparent: p.Apparent.Low, For: p.For.Low})
+		c.rating = worst(c.rating, p.Apparent.Basis)
+	}
+	slices.SortStableFunc(c.surge.Points, func(a, b inverter.SurgePoint) int {
+		switch {
+		case a.For < b.For:
+			return -1
+		case a.For > b.For:
+			return 1
+		}
+		return 0
+	})
+	if len(s.Surge) == 0 {
+		m.assume("inverter.surge: none; only the continuous rating counts at a start")
+	}
+	return m.fault("inverter", c.surge.Validate())
+}
+
+// readLosses fits the loss models from what is given.
+func (m *maker) readLosses() error {
+	s, c := &m.site.Inverter, &m.inv
+	c.standing = s.IdleWhileWaiting == nil || *s.IdleWhileWaiting
+	if !s.Idle.Given() {
+		s.Idle = s.Idle.orRange(assumedIdleLow*c.rated, assumedIdleHigh*c.rated)
+		m.assume("inverter.idle: %s W, 0.5 to 2.5 %% of the rated power", span(s.Idle.Low, s.Idle.High))
+	}
+	c.idle = s.Idle
+	idles := []unit.Power{s.Idle.Low}
+	if s.Idle.High > s.Idle.Low {
+		idles = append(idles, s.Idle.High)
+	}
+	if len(s.EfficiencyAt) > 0 {
+		if s.Efficiency.Given() {
+			return m.site.at("inverter.efficiency", errors.New("efficiency and efficiency_at say the same thing; keep one of them"))
+		}
+		return m.fitLosses(idles)
+	}
+	if !s.Efficiency.Given() {
+		s.Efficiency = s.Efficiency.orRange(assumedEffLow, assumedEffHigh)
+		m.assume("inverter.efficiency: %.0f..%.0f %% beside the idle draw", 100*assumedEffLow, 100*assumedEffHigh)
+	}
+	c.loss = worst(s.Efficiency.Basis, s.Idle.Basis)
+	best, bad, err := inverter.FlatRange(c.rated, inverter.Range[unit.Power]{Low: s.Idle.Low, High: s.Idle.High},
+		inverter.Range[float64]{Low: float64(s.Efficiency.Low), High: float64(s.Efficiency.High)})
+	c.losses = []inverter.Loss{best, bad}
+	return m.fault("inverter", err)
+}
+
+// fitLosses fits one model to each corner of idle draw and efficiencies.
+func (m *maker) fitLosses(idles []unit.Power) error {
+	s, c := &m.site.Inverter, &m.inv
+	points := slices.Clone(s.EfficiencyAt)
+	slices.SortStableFunc(points, func(a, b EfficiencyPoint) int { return int(a.Power.Mid() - b.Power.Mid()) })
+	a, z := points[0], points[len(points)-1]
+	c.loss = s.Idle.Basis
+	for _, p := range points {
+		c.loss = worst(c.loss, p.Efficiency.Basis, p.Power.Basis)
+	}
+	point := func(p EfficiencyPoint, high bool) inverter.EfficiencyPoint {
+		e := p.Efficiency.Low
+		if high {
+			e = p.Efficiency.High
+		}
+		return inverter.EfficiencyPoint{Output: p.Power.Mid(), Efficiency: float64(e)}
+	}
+	for _, idle := range idles {
+		for _, high := range []bool{false, true} {
+			var l inverter.Loss
+			var err error
+			if len(points) == 1 {
+				l, err = inverter.FitIdleOne(c.rated, idle, point(a, high))
+			} else {
+				l, err = inverter.FitIdleTwo(c.rated, idle, point(a, high), point(z, high))
+			}
+			if err != nil {
+				return m.fault("inverter.efficiency_at", err)
+			}
+			if !slices.Contains(c.losses, l) {
+				c.losses = append(c.losses, l)
+			}
+		}
+	}
+	return nil
+}
+
+func (m *maker) readCutOff() error {
+	s, c := &m.site.Inverter, &m.inv
+	if !s.CutOff.Given() {
+		// 1.75 V a cell of lead-acid, seen from 9.5 to 11 V at 12 V.
+		n := m.bank.Voltage()
+		s.CutOff = s.CutOff.orRange(n*9.5/12, n*11/12)
+		m.assume("inverter.cut_off: %s V, as found on inverters for this bank", span(s.CutOff.Low, s.CutOff.High))
+	}
+	c.cut = worst(s.CutOff.Basis, s.StartCutOff.Basis, s.StartDelay.Basis)
+	if s.StartCutOff.Given() != s.StartDelay.Given() {
+		return m.site.at("inverter.start_cut_off", errors.New("start_cut_off and start_delay need each other"))
+	}
+	c.cutOff = inverter.CutOff{Running: s.CutOff.High, Start: s.StartCutOff.High, Allowed: s.StartDelay.Low}
+	if err := m.fault("inverter", c.cutOff.Validate()); err != nil {
+		return err
+	}
+	if s.CutOff.High >= m.bank.start.High {
+		return m.site.at("inverter.cut_off", errors.New("cut-off "+num(s.CutOff.High)+
+			" V is not below the rested bank's "+num(m.bank.start.High)+" V; are both for the same bank voltage?"))
+	}
+	return nil
+}
+
+// dc returns the dc power for an ac load, least to greatest.
+func (c *converter) dc(p motor.Range[unit.Power], s motor.Range[motor.ApparentPower]) (motor.Range[unit.Power], error) {
+	var out motor.Range[unit.Power]
+	for i, l := range c.losses {
+		low, err1 := l.DCPowerAt(p.Low, max(s.Low, motor.ApparentPower(p.Low)))
+		high, err2 := l.DCPowerAt(p.High, max(s.High, motor.ApparentPower(p.High)))
+		if err := first(err1, err2); err != nil {
+			return out, err
+		}
+		if i == 0 || low < out.Low {
+			out.Low = low
+		}
+		if i == 0 || high > out.High {
+			out.High = high
+		}
+	}
+	return out, nil
+}
+
+// worstFor returns the model that takes most from the battery at a load, and
+// the one that takes least.
+func (c *converter) bestAndWorst(p unit.Power) (best, bad inverter.Loss) {
+	best, bad = c.losses[0], c.losses[0]
+	least, most := unit.Power(0), unit.Power(0)
+	for i, l := range c.losses {
+		dc, err := l.DCPower(p)
+		if err != nil {
+			continue
+		}
+		if i == 0 || dc < least {
+			least, best = dc, l
+		}
+		if i == 0 || dc > most {
+			most, bad = dc, l
+		}
+	}
+	return best, bad
+}

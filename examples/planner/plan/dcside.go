@@ -1,0 +1,162 @@
+package plan
+
+import (
+	"errors"
+	"fmt"
+
+	"gonum.org/v1/gonum/unit"
+
+	"ridethrough.example/battery"
+	"ridethrough.example/conductor"
+	"ridethrough.example/inverter"
+	"ridethrough.example/motor"
+)
+
+// showDCSide adds what the cable between battery and inverter loses, what its
+// fuse must carry and what a short circuit would deliver.
+func (m *maker) showDCSide() error {
+	s := Section{Title: "Between battery and inverter"}
+	p, va := m.together(-1)
+	running, err := m.carry(demand{p, va}, m.bank.end, motor.Range[unit.Time]{})
+	if err != nil {
+		return err
+	}
+	basis := worst(m.inv.loss, m.bank.voltBasis, m.cable.basis)
+	for i := range m.loads {
+		basis = worst(basis, m.loads[i].runBasis)
+	}
+	if m.cable.given && !running.collapses() {
+		if err := m.showCableDrop(&s, "running", "everything running", running, basis); err != nil {
+			return err
+		}
+		if i, start, err := m.hardestStart(); err != nil {
+			return err
+		} else if i >= 0 && !start.collapses() {
+			name := m.loads[i].Name + " starting"
+			if err := m.showCableDrop(&s, "starting", name, start, worst(basis, m.loads[i].startBasis)); err != nil {
+				return err
+			}
+		}
+		m.noteCableSize(&s, running.current().High)
+	}
+	if !running.collapses() {
+		if err := m.showFuse(&s, running, basis); err != nil {
+			return err
+		}
+	}
+	if err := m.showFault(&s); err != nil {
+		return err
+	}
+	m.show(s)
+	return nil
+}
+
+// hardestStart returns the load whose start takes most from the battery, and
+// what becomes of it at the end of the discharge; -1 if nothing starts.
+func (m *maker) hardestStart() (index int, o outcome, err error) {
+	index = -1
+	for i := range m.loads {
+		if m.loads[i].noStart || !m.suited(&m.loads[i]) {
+			continue
+		}
+		d, err := m.startDemand(i)
+		if err != nil {
+			return -1, o, err
+		}
+		this, err := m.carry(d, m.bank.end, m.loads[i].duration)
+		if err != nil {
+			return -1, o, err
+		}
+		if index < 0 || this.bad.DC.High > o.bad.DC.High {
+			index, o = i, this
+		}
+	}
+	return index, o, nil
+}
+
+func (m *maker) showCableDrop(s *Section, id, what string, o outcome, basis Basis) error {
+	c, i := &m.cable, o.current()
+	drop := motor.Range[unit.Voltage]{
+		Low:  unit.Voltage(float64(i.Low) * float64(c.loop+c.contacts.Low)),
+		High: unit.Voltage(float64(i.High) * float64(c.loop+c.contacts.High)),
+	}
+	n := m.bank.Voltage()
+	s.add(Figure{
+		Key: "dc_cable.drop_" + id + "_v", Label: "Drop in cable and contacts, " + what, Unit: "V", Low: float64(drop.Low), High: float64(drop.High), Basis: basis,
+		Also:    fmt.Sprintf("%s %% of %s V, at %s A dc", brief(100*drop.Low/n, 100*drop.High/n), num(n), brief(i.Low, i.High)),
+		Formula: "Vd = I·(2·r·L + R_contacts)",
+		Numbers: fmt.Sprintf("%v, %s m one way at %s °C: %s mΩ out and back; contacts %s mΩ", c.wire, num(c.segment.OneWay),
+			num(conductor.InCelsius(c.segment.Temperature)), num(1000*c.loop), span(1000*c.contacts.Low, 1000*c.contacts.High)),
+		Shortcut: &Shortcut{
+			Rule:  "dc watts over the nominal voltage, times the cable alone",
+			Value: float64(o.dc().High) / float64(n) * float64(c.loop),
+			Why:   "The inverter draws more amperes as the voltage sags, and the contacts drop some as well.",
+		},
+		Source: "NEC chapter 9, table 8; IEC 60028 (copper), ASTM B258 (area); class K lay of 5 % is common practice",
+	})
+	if id == "running" {
+		m.check(Check{
+			ID: "dc_cable.drop", Title: "dc cable drop, everything running", Unit: "%", Advice: true,
+			Low: float64(100 * drop.Low / n), High: float64(100 * drop.High / n), Limit: 100 * largestDrop, Basis: basis,
+			Message: "Every volt lost here is missing at the start dip as well.", Source: "common practice: 3 % for circuits that matter",
+		})
+	}
+	return nil
+}
+
+// noteCableSize says which size the running drop would ask for.
+func (m *maker) noteCableSize(s *Section, i unit.Current) {
+	allowed := unit.Voltage(0.02) * m.bank.Voltage()
+	sizes, name := conductor.BuildingSizes(), "AWG"
+	if m.cable.wire.Size.IsMetric() {
+		sizes, name = conductor.MetricSizes(), "metric"
+	}
+	size, drop, err := conductor.Search{
+		Circuit: conductor.TwoWire, Segment: m.cable.segment, Load: conductor.DC(i), Allowed: allowed,
+	}.Smallest(sizes)
+	switch {
+	case errors.Is(err, conductor.ErrNoSize):
+		s.note("No %s size keeps the cable's own drop within 2 %% at %s A over this length: move the inverter nearer.", name, num(i))
+	case err == nil:
+		s.note("The smallest size that keeps the cable's own drop within 2 %% (%s V) with everything running is %v, at %s V. Drop is not ampacity: heat may ask for more.",
+			num(allowed), size, num(drop))
+	}
+}
+
+func (m *maker) showFuse(s *Section, running outcome, basis Basis) error {
+	i := running.current().High
+	rating, err := inverter.LeastRating(i)
+	if err != nil {
+		return m.fault("inverter", err)
+	}
+	s.add(Figure{
+		Key: "dc_cable.least_fuse_a", Label: "Least rating of the dc fuse, everything running", Unit: "A", Low: float64(rating), High: float64(rating), Basis: basis,
+		Also:    "then the next standard size, not above what the cable carries, and slow enough for the start",
+		Formula: "1.25·I at the lowest voltage", Numbers: fmt.Sprintf("I = %s A dc at the depth limit", num(i)), Source: "common practice, after the code's 125 % for continuous loads",
+	})
+	if m.cable.given && !m.cable.wire.Size.IsMetric() && m.cable.wire.Metal == conductor.Copper {
+		if amps, err := conductor.CopperAmpacity(m.cable.wire.Size, conductor.Rated75C); err == nil {
+			m.check(Check{
+				ID: "dc_cable.ampacity", Title: "dc cable carries the running current", Unit: "A", Advice: true,
+				Low: float64(running.current().Low), High: float64(i), Limit: float64(amps), Basis: worst(basis, Table),
+				Message: "By the building-wire table at 75 °C; battery cable in free air may carry more, in a hot space less.",
+				Source:  "NEC (2023) table 310.16, 75 °C copper",
+			})
+		}
+	}
+	return nil
+}
+
+func (m *maker) showFault(s *Section) error {
+	i, err := battery.FaultCurrent(m.bank.start, m.bank.resistance)
+	if err != nil {
+		return m.fault("battery", err)
+	}
+	s.add(Figure{
+		Key: "battery.fault_a", Label: "Short-circuit current at the bank's terminals", Unit: "A", Low: float64(i.Low), High: float64(i.High), Basis: m.bank.voltBasis,
+		Also:    "the fuse must interrupt the high end, at dc",
+		Formula: "I = Voc/R", Numbers: fmt.Sprintf("Voc = %s V, R = %s mΩ", span(m.bank.start.Low, m.bank.start.High), span(1000*m.bank.resistance.Low, 1000*m.bank.resistance.High)),
+		Source: "Ohm's law, as in IEEE Std 946",
+	})
+	return nil
+}

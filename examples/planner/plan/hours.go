@@ -1,0 +1,399 @@
+package plan
+
+import (
+	"errors"
+	"fmt"
+	"slices"
+	"strings"
+
+	"gonum.org/v1/gonum/unit"
+
+	"ridethrough.example/battery"
+	"ridethrough.example/inverter"
+	"ridethrough.example/motor"
+)
+
+// A runtime is how long the bank lasts.
+type runtime struct {
+	continuous motor.Range[unit.Time] // everything on all the time; zero: cannot be carried
+	duty       motor.Range[unit.Time] // at the stated duty
+	pumping    motor.Range[unit.Time] // the pump alone, without a rest
+}
+
+// A phase is a share of the time with a steady load.
+type phase struct {
+	share    float64
+	real     unit.Power
+	apparent motor.ApparentPower
+	dc       unit.Power
+	current  unit.Current
+}
+
+// showHours adds run times and the energy account.
+func (m *maker) showHours() error {
+	s := Section{Title: "How long it runs"}
+	if err := m.checkRunning(); err != nil {
+		return err
+	}
+	if err := m.showContinuous(&s); err != nil {
+		return err
+	}
+	if err := m.showDuty(&s); err != nil {
+		return err
+	}
+	if err := m.showIdle(&s); err != nil {
+		return err
+	}
+	m.show(s)
+	return nil
+}
+
+// checkRunning lays all loads running at once before inverter and bank.
+func (m *maker) checkRunning() error {
+	p, sva := m.together(-1)
+	o, err := m.carry(demand{p, sva}, m.bank.end, motor.Range[unit.Time]{})
+	if err != nil {
+		return err
+	}
+	basis := worst(m.inv.rating, m.inv.loss)
+	for i := range m.loads {
+		basis = worst(basis, m.loads[i].runBasis)
+	}
+	m.check(Check{
+		ID: "inverter.running", Title: "all loads running, within the inverter's rating", Unit: "VA",
+		Low: float64(sva.Low), High: float64(sva.High), Limit: float64(m.inv.surge.Continuous), Basis: basis,
+		Message: "Volt-amperes count here, not watts. Switch something off or take a larger inverter.",
+		Source:  "the inverter's label; volt-amperes of several loads summed, which errs on the safe side",
+	})
+	m.check(Check{
+		ID: "battery.running", Title: "all loads running, dc side above cut-off", Unit: "W",
+		Low: float64(o.good.DC.Low), High: float64(o.bad.DC.High), Limit: float64(o.bad.Largest), GoodLimit: float64(o.good.Largest),
+		Basis:   worst(basis, m.bank.voltBasis, m.cable.basis, m.inv.cut),
+		Message: fmt.Sprintf("At the depth limit the voltage falls to %s V against a cut-off of %s V.", num(o.voltage().Low), num(o.bad.Limit)),
+		Source:  "P_cut = V_cut·(Voc - V_cut)/R",
+	})
+	return nil
+}
+
+// phases splits the time by which loads are on, at the good or the bad end of
+// what is known. Loads are taken to be on together as often as their duties
+// allow, which is the hardest on the battery.
+func (m *maker) phases(good bool) ([]phase, error) {
+	type on struct {
+		duty float64
+		p    unit.Power
+		s    motor.ApparentPower
+	}
+	var loads []on
+	for i := range m.loads {
+		r, duty := m.loads[i].run, m.loads[i].duty.High
+		p, s := r.Real.High, r.Apparent.High
+		if good {
+			p, s, duty = r.Real.Low, r.Apparent.Low, m.loads[i].duty.Low
+		}
+		// A metered average is kept, whatever the running power is taken for.
+		if avg := m.loads[i].average; m.loads[i].dutyHow == meteredDuty {
+			duty = min(1, float64(avg.High/p))
+			if good {
+				duty = min(1, float64(avg.Low/p))
+			}
+		}
+		loads = append(loads, on{duty, p, s})
+	}
+	slices.SortStableFunc(loads, func(a, b on) int {
+		switch {
+		case a.duty > b.duty:
+			return -1
+		case a.duty < b.duty:
+			return 1
+		}
+		return 0
+	})
+	var all []phase
+	var p unit.Power
+	var s motor.ApparentPower
+	upper := 1.0 // share of the time that loads up to here are not all on
+	for _, l := range loads {
+		all = append(all, phase{share: upper - l.duty, real: p, apparent: s})
+		p, s, upper = p+l.p, s+l.s, l.duty
+	}
+	all = append(all, phase{share: upper, real: p, apparent: s})
+	all = slices.DeleteFunc(all, func(f phase) bool { return f.share <= 0 })
+	for i := range all {
+		if err := m.feed(&all[i], good); err != nil {
+			return nil, err
+		}
+	}
+	return all, nil
+}
+
+// feed finds dc power and current of a phase half way through the discharge.
+func (m *maker) feed(f *phase, good bool) error {
+	if f.real == 0 && !m.inv.standing {
+		return nil
+	}
+	best, bad := m.inv.bestAndWorst(f.real)
+	loss := bad
+	if good {
+		loss = best
+	}
+	dc, err := loss.DCPowerAt(f.real, max(f.apparent, motor.ApparentPower(f.real)))
+	if err != nil {
+		return m.fault("inverter", err)
+	}
+	point, err := m.source(m.bank.middle, good).Operate(dc)
+	f.dc, f.current = dc, point.Current
+	return err
+}
+
+// lasts returns the time to the depth limit with every minute charged at the
+// rate of its own current, and at the average current.
+func lasts(c battery.Condition, phases []phase) (own, average unit.Time, mean unit.Current, err error) {
+	wear, charge := 0.0, 0.0
+	for _, f := range phases {
+		charge += f.share * float64(f.current)
+		if f.current < leastCurrent {
+			continue
+		}
+		u, err := c.Usable(f.current)
+		if err != nil {
+			return 0, 0, 0, err
+		}
+		wear += f.share / float64(u.Runtime)
+	}
+	mean = unit.Current(charge)
+	if mean < leastCurrent {
+		return 0, 0, mean, errNoLoad
+	}
+	u, err := c.Usable(mean)
+	if err != nil {
+		return 0, 0, mean, err
+	}
+	return min(unit.Time(1/wear), u.Runtime), u.Runtime, mean, nil
+}
+
+// leastCurrent is what the battery package takes for a current (A).
+const leastCurrent = unit.Current(1e-3)
+
+var errNoLoad = errors.New("nothing draws from the battery; want a load or an idle draw")
+
+// bankText writes what stands for the bank in an explanation.
+func (m *maker) bankText() string {
+	b := m.site.Battery
+	return fmt.Sprintf("C = %s Ah at the %s h rate, k = %s, %s °C, health %s, full to depth limit %s",
+		num(m.bank.Rating().Capacity/battery.AmpereHour), num(b.Rate.Mid()/battery.Hour),
+		span(m.bank.good.Peukert.Exponent, m.bank.bad.Peukert.Exponent), span(battery.InCelsius(b.Temperature.Low), battery.InCelsius(b.Temperature.High)),
+		span(b.Health.Low, b.Health.High), span(b.DepthLimit.Low, b.DepthLimit.High))
+}
+
+const (
+	peukertFormula = "t = H·(C/(I·H))^k, times temperature, health and depth factors"
+	peukertSource  = "Peukert 1897 in rated-hour form; IEEE Std 485 table 1 (temperature), IEEE Std 1013 (depth)"
+)
+
+// showContinuous adds the time with everything on.
+func (m *maker) showContinuous(s *Section) error {
+	var ends [2]phase
+	for i, good := range []bool{false, true} {
+		p, va := m.together(-1)
+		ends[i] = phase{share: 1, real: p.High, apparent: va.High}
+		if good {
+			ends[i] = phase{share: 1, real: p.Low, apparent: va.Low}
+		}
+		err := m.feed(&ends[i], good)
+		if errors.Is(err, inverter.ErrCollapse) {
+			s.note("Everything on at once collapses the dc side: %v.", err)
+			return nil
+		}
+		if err != nil {
+			return err
+		}
+	}
+	bad, err := m.bank.bad.Usable(ends[0].current)
+	if err != nil {
+		return m.beyond(s, "Everything on at once", err)
+	}
+	good, err := m.bank.good.Usable(ends[1].current)
+	if err != nil {
+		return m.beyond(s, "Everything on at once", err)
+	}
+	m.hours.continuous = motor.Range[unit.Time]{Low: bad.Runtime, High: max(bad.Runtime, good.Runtime)}
+	i := (ends[0].current + ends[1].current) / 2
+	shortcut, err := battery.ShortcutRuntime(m.bank.Rating().Capacity, i)
+	if err != nil {
+		return m.fault("battery", err)
+	}
+	basis := worst(m.bank.basis, m.inv.loss)
+	for k := range m.loads {
+		basis = worst(basis, m.loads[k].runBasis)
+	}
+	s.add(Figure{
+		Key: "battery.continuous_dc_a", Label: "Battery current with everything on", Unit: "A",
+		Low: float64(ends[1].current), High: float64(ends[0].current), Basis: worst(basis, m.bank.voltBasis),
+		Also:    "dc",
+		Formula: "I = 2P/(Voc + √(Voc² - 4PR)), P the dc power",
+		Numbers: fmt.Sprintf("P = %s W dc for %s W ac; Voc = %s V half way; R = %s mΩ", span(ends[1].dc, ends[0].dc), span(ends[1].real, ends[0].real),
+			span(m.bank.middle.Low, m.bank.middle.High), m.loopText()),
+		Source: "P = V·(Voc - V)/R",
+		Shortcut: &Shortcut{
+			Rule: "dc watts over the nominal voltage", Value: float64(ends[0].dc) / float64(m.bank.Voltage()),
+			Why: "It leaves out the sag under load, and the bank's voltage is seldom the nominal one.",
+		},
+	})
+	s.add(Figure{
+		Key: "battery.runtime_continuous_h", Label: "Run time with everything on, without a rest", Unit: "h",
+		Low: float64(bad.Runtime / battery.Hour), High: float64(m.hours.continuous.High / battery.Hour), Basis: basis,
+		Formula: peukertFormula, Numbers: fmt.Sprintf("I = %s A; %s", span(ends[1].current, ends[0].current), m.bankText()), Source: peukertSource,
+		Shortcut: &Shortcut{
+			Rule: "ampere-hours over amperes", Value: float64(shortcut / battery.Hour),
+			Why: "A battery gives less the faster it is drained, less in the cold, less with age, and must not be emptied.",
+		},
+	})
+	s.add(Figure{
+		Key: "battery.usable_continuous_ah", Label: "Usable charge at that current", Unit: "Ah",
+		Low: float64(bad.Charge / battery.AmpereHour), High: float64(max(bad.Charge, good.Charge) / battery.AmpereHour), Basis: m.bank.basis,
+		Also:    fmt.Sprintf("of %s Ah on the label", num(m.bank.Rating().Capacity/battery.AmpereHour)),
+		Formula: "Q = C·rate·temperature·health·depth, each taken once",
+		Numbers: fmt.Sprintf("factors %s, %s, %s, %s", span(bad.RateFactor, good.RateFactor), span(bad.TemperatureFactor, good.TemperatureFactor),
+			span(bad.AgeFactor, good.AgeFactor), span(bad.DepthFactor, good.DepthFactor)),
+		Source: peukertSource,
+	})
+	return nil
+}
+
+// beyond turns a current that no bank of this size is drained with into an
+// answer; any other error stays one.
+func (m *maker) beyond(s *Section, what string, err error) error {
+	var domain *motor.DomainError
+	if errors.As(err, &domain) && domain.Quantity == "current" {
+		s.note("%s: %v. A bank of this size is not drained so fast.", what, err)
+		return nil
+	}
+	return m.fault("battery", err)
+}
+
+// showDuty adds the bracket for the loads as they come and go.
+func (m *maker) showDuty(s *Section) error {
+	var own, average [2]unit.Time
+	var mean [2]unit.Current
+	var share [2][]phase
+	for i, good := range []bool{false, true} {
+		phases, err := m.phases(good)
+		if errors.Is(err, inverter.ErrCollapse) {
+			s.note("No run time at the stated duty: %v.", err)
+			return nil
+		}
+		if err != nil {
+			return err
+		}
+		c := m.bank.bad
+		if good {
+			c = m.bank.good
+		}
+		share[i] = phases
+		if own[i], average[i], mean[i], err = lasts(c, phases); err != nil {
+			if errors.Is(err, errNoLoad) {
+				return &InputError{Err: errNoLoad}
+			}
+			return m.beyond(s, "No run time at the stated duty", err)
+		}
+	}
+	m.hours.duty = motor.Range[unit.Time]{Low: own[0], High: max(own[0], average[1])}
+	basis := m.bank.basis
+	var acAverage motor.Range[unit.Power]
+	for i := range m.loads {
+		basis = worst(basis, m.loads[i].avgBasis)
+		acAverage.Low, acAverage.High = acAverage.Low+m.loads[i].average.Low, acAverage.High+m.loads[i].average.High
+	}
+	basis = worst(basis, m.inv.loss)
+	dc := motor.Range[unit.Power]{Low: total(share[1]), High: total(share[0])}
+	s.add(Figure{
+		Key: "battery.average_dc_w", Label: "Average drawn from the battery", Unit: "W",
+		Low: float64(dc.Low), High: float64(dc.High), Basis: basis,
+		Also:    fmt.Sprintf("%s A dc, idle draw included", brief(mean[1], mean[0])),
+		Formula: "Σ share·(P_0 + (1 + v)·P + r·S²/P_r)",
+		Numbers: fmt.Sprintf("%s W ac on average; idle draw %s W", span(acAverage.Low, acAverage.High), span(m.inv.idle.Low, m.inv.idle.High)),
+		Source:  "quadratic inverter loss model, Schmidt and Sauer 1996",
+		Shortcut: &Shortcut{
+			Rule: "the loads' average watts alone", Value: float64(acAverage.High),
+			Why: "The inverter's losses and its idle draw run all the hours that the pump rests.",
+		},
+	})
+	capacity := float64(m.bank.Energy()) / float64(max(acAverage.High, 1e-3))
+	s.add(Figure{
+		Key: "battery.runtime_running_current_h", Label: "Run time, every minute at the rate of its own current", Unit: "h",
+		Low: float64(own[0] / battery.Hour), High: float64(max(own[0], own[1]) / battery.Hour), Basis: basis,
+		Formula: peukertFormula + "; 1/T = Σ share/t(I)", Numbers: fmt.Sprintf("%s; %s", phasesText(share[0]), m.bankText()),
+		Source: peukertSource + "; pessimistic, as rests give nothing back",
+	})
+	s.add(Figure{
+		Key: "battery.runtime_average_current_h", Label: "Run time, at the average current", Unit: "h",
+		Low: float64(average[0] / battery.Hour), High: float64(max(average[0], average[1]) / battery.Hour), Basis: basis,
+		Formula: peukertFormula + "; T = t(Σ share·I)", Numbers: fmt.Sprintf("average %s A; %s", span(mean[1], mean[0]), m.bankText()),
+		Source: peukertSource + "; optimistic, as if rests gave all back",
+	})
+	s.add(Figure{
+		Key: "battery.runtime_h", Label: "Run time at the stated duty", Unit: "h",
+		Low: float64(m.hours.duty.Low / battery.Hour), High: float64(m.hours.duty.High / battery.Hour), Basis: basis,
+		Also:    brief(m.hours.duty.Low/(24*battery.Hour), m.hours.duty.High/(24*battery.Hour)) + " days",
+		Formula: "from the least at its own rates to the most at the average current",
+		Numbers: fmt.Sprintf("%s h and %s h", num(own[0]/battery.Hour), num(m.hours.duty.High/battery.Hour)),
+		Source:  peukertSource + "; the two ends bracket what rests give back",
+		Shortcut: &Shortcut{
+			Rule: "rated watt-hours over the loads' average watts", Value: capacity / float64(battery.Hour),
+			Why: "It forgets losses, idle draw, rate, cold, age and the depth limit.",
+		},
+	})
+	outage := m.site.Outage.Length
+	if !outage.Given() {
+		outage = outage.or(assumedOutage)
+		m.assume("outage.length: 24 h")
+	}
+	m.check(Check{
+		ID: "battery.outage", Title: "the bank lasts the outage", Unit: "h", AtLeast: true,
+		Low: float64(m.hours.duty.Low / battery.Hour), High: float64(m.hours.duty.High / battery.Hour), Limit: float64(outage.High / battery.Hour),
+		Basis:   worst(basis, outage.Basis),
+		Message: "Shed a load, add capacity, or plan a recharge before this many hours are over.", Source: peukertSource,
+	})
+	return nil
+}
+
+// phasesText writes the shares of the time and their currents.
+func phasesText(phases []phase) string {
+	var parts []string
+	for _, f := range phases {
+		parts = append(parts, fmt.Sprintf("%s %% at %s A", num(100*f.share), num(f.current)))
+	}
+	return strings.Join(parts, ", ")
+}
+
+func total(phases []phase) unit.Power {
+	var sum unit.Power
+	for _, f := range phases {
+		sum += unit.Power(f.share) * f.dc
+	}
+	return sum
+}
+
+// showIdle adds what the inverter takes for itself over the outage.
+func (m *maker) showIdle(s *Section) error {
+	outage := m.site.Outage.Length.or(assumedOutage)
+	var ends [2]unit.Energy
+	for i, idle := range []unit.Power{m.inv.idle.Low, m.inv.idle.High} {
+		var err error
+		if ends[i], err = inverter.IdleEnergy(idle, [2]unit.Time{outage.Low, outage.High}[i]); err != nil {
+			return m.fault("outage", err)
+		}
+	}
+	s.add(Figure{
+		Key: "inverter.idle_wh", Label: "Idle draw of the inverter over the outage", Unit: "Wh",
+		Low: float64(ends[0] / battery.WattHour), High: float64(ends[1] / battery.WattHour), Basis: worst(m.inv.idle.Basis, outage.Basis),
+		Also:    fmt.Sprintf("%s %% of the bank's rated %s Wh", brief(100*ends[0]/m.bank.Energy(), 100*ends[1]/m.bank.Energy()), num(m.bank.Energy()/battery.WattHour)),
+		Formula: "E = P_0·t", Numbers: fmt.Sprintf("P_0 = %s W, t = %s h", span(m.inv.idle.Low, m.inv.idle.High), span(outage.Low/battery.Hour, outage.High/battery.Hour)),
+		Source: "definition of energy; already inside the average above",
+	})
+	if !m.inv.standing {
+		s.note("The inverter is taken to be switched off between uses, so that this draw counts only while something runs.")
+	}
+	return nil
+}

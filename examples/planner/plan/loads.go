@@ -1,0 +1,413 @@
+package plan
+
+import (
+	"errors"
+	"fmt"
+	"math/cmplx"
+
+	"gonum.org/v1/gonum/unit"
+
+	"ridethrough.example/motor"
+)
+
+// A load is one load of the site with what it draws running and starting.
+type load struct {
+	*Load
+
+	table string // "load[0]"
+	key   string // "well_pump"
+
+	plate    [2]motor.Nameplate // at the low and the high end of what is typed
+	run      motor.Running
+	runBasis Basis
+	runHow   string // in words, for the explanation
+	average  motor.Range[unit.Power]
+	avgBasis Basis
+	duty     motor.Range[float64]
+	dutyHow  string
+
+	start      motor.StartDemand // at the motor's rated voltage
+	startBasis Basis
+	noStart    bool // heater or electronics
+	duration   motor.Range[unit.Time]
+	path       complex128 // impedance of the wires to it, out and back
+}
+
+// readLoads works out what each load draws.
+func (m *maker) readLoads() error {
+	var errs []error
+	seen := map[string]bool{}
+	tanks := 0
+	for i := range m.site.Loads {
+		l := load{Load: &m.site.Loads[i], table: fmt.Sprintf("load[%d]", i), key: slug(m.site.Loads[i].Name)}
+		for seen[l.key] {
+			l.key += "_b"
+		}
+		seen[l.key] = true
+		if l.FillsTank {
+			tanks++
+		}
+		errs = append(errs, m.readLoad(&l))
+		m.loads = append(m.loads, l)
+	}
+	if tanks > 1 {
+		errs = append(errs, m.site.at("load", errors.New("more than one load fills the tank; the planner knows one")))
+	}
+	return errors.Join(errs...)
+}
+
+func (m *maker) readLoad(l *load) error {
+	if l.Phases == 0 {
+		l.Phases = 1
+		m.assume("%s: one phase", l.Name)
+	}
+	if !l.Voltage.Given() {
+		l.Voltage = l.Measured.Voltage
+	}
+	for end := range l.plate {
+		l.plate[end] = l.nameplate(end)
+	}
+	// Faults of the plate are said once, of the low end first.
+	if err := first(l.plate[0].Validate(), l.plate[1].Validate()); err != nil {
+		return m.fault(l.table, err)
+	}
+	if err := m.readRunning(l); err != nil {
+		return err
+	}
+	if err := m.readStart(l); err != nil {
+		return err
+	}
+	if err := m.readDuty(l); err != nil {
+		return err
+	}
+	return m.readPath(l)
+}
+
+// nameplate is the plate at the low (0) or the high (1) end of what is typed.
+func (l *load) nameplate(end int) motor.Nameplate {
+	n := motor.Nameplate{Phases: l.Phases, Type: l.Motor, Code: l.CodeLetter}
+	n.Output = pick(l.Output, end)
+	n.Voltage = l.Voltage.Mid()
+	n.FullLoadCurrent = pick(l.FullLoadCurrent, end)
+	n.ServiceFactorCurrent = pick(l.ServiceFactorCurrent, end)
+	n.LockedRotorCurrent = pick(l.LockedRotorCurrent, end)
+	n.ServiceFactor = float64(pick(l.ServiceFactor, end))
+	n.Efficiency = float64(pick(l.Efficiency, 1-end)) // a worse motor draws more
+	n.PowerFactor = float64(pick(l.PowerFactor, end))
+	return n
+}
+
+func pick[T ~float64](v Value[T], end int) T {
+	if end == 0 {
+		return v.Low
+	}
+	return v.High
+}
+
+// readRunning finds the running power from the best that there is: meters at
+// the plug, meters on both sides of the inverter, the plate.
+func (m *maker) readRunning(l *load) error {
+	r := &l.Measured
+	switch {
+	case r.DCCurrent.Given():
+		return m.fromBothSides(l)
+	case r.Current.Given() || r.Apparent.Given():
+		return m.fromMeter(l)
+	case r.Power.Given():
+		return m.fromWatts(l)
+	}
+	l.runBasis = worst(l.Voltage.Basis, l.FullLoadCurrent.Basis, l.Output.Basis, l.Efficiency.Basis, l.PowerFactor.Basis,
+		l.ServiceFactorCurrent.Basis)
+	l.runHow = "nameplate, rated load"
+	low, err1 := l.plate[0].Running()
+	high, err2 := l.plate[1].Running()
+	if err := first(err1, err2); err != nil {
+		if errors.Is(err, motor.ErrMissing) {
+			return m.site.at(l.table, errors.New("says nothing of what it draws: want a nameplate current, an output, or readings"))
+		}
+		return m.fault(l.table, err)
+	}
+	// Pump motors run into their service factor, so its load is the high end.
+	if sf, err := l.plate[1].RunningAtServiceFactor(); err == nil {
+		high = sf
+		l.runHow = "nameplate, rated load to service-factor load"
+	}
+	l.run = spread(low, high)
+	l.runBasis = worst(l.runBasis, basisOf(l.run.Basis))
+	return nil
+}
+
+// spread joins the figures of two ends.
+func spread(a, b motor.Running) motor.Running {
+	a.Current = hull(a.Current, b.Current)
+	a.Apparent = hull(a.Apparent, b.Apparent)
+	a.Real = hull(a.Real, b.Real)
+	a.PowerFactor = hull(a.PowerFactor, b.PowerFactor)
+	a.Basis, a.CurrentBasis = max(a.Basis, b.Basis), max(a.CurrentBasis, b.CurrentBasis)
+	return a
+}
+
+func hull[T ~float64](a, b motor.Range[T]) motor.Range[T] {
+	return motor.Range[T]{Low: min(a.Low, b.Low), High: max(a.High, b.High)}
+}
+
+func (m *maker) fromMeter(l *load) error {
+	r := &l.Measured
+	v := r.Voltage
+	if !v.Given() {
+		v = l.Voltage
+	}
+	var ends [2]motor.Running
+	for end := range ends {
+		var err error
+		ends[end], err = motor.Reading{
+			Voltage: v.Mid(), Phases: l.Phases, Current: pick(r.Current, end), Apparent: pick(r.Apparent, end),
+			Real: pick(r.Power, end), Type: l.Motor,
+		}.Running()
+		if err != nil {
+			return m.fault(l.table+".measured", err)
+		}
+	}
+	l.run = spread(ends[0], ends[1])
+	l.runBasis = worst(v.Basis, r.Current.Basis, r.Apparent.Basis, r.Power.Basis)
+	l.runHow = "meter at the load"
+	if !r.Power.Given() {
+		l.runBasis, l.runHow = worst(l.runBasis, RuleOfThumb), "meter at the load, power factor typical of the type"
+	}
+	return nil
+}
+
+// fromWatts is the case of a meter that shows watts alone.
+func (m *maker) fromWatts(l *load) error {
+	r := &l.Measured
+	pf := motor.Range[float64]{Low: float64(l.PowerFactor.Low), High: float64(l.PowerFactor.High)}
+	basis := l.PowerFactor.Basis
+	if !l.PowerFactor.Given() {
+		pf, basis = l.Motor.RatedPowerFactor(), RuleOfThumb
+		if l.NoMotor {
+			pf = motor.Exactly(1.0)
+		}
+	}
+	var ends [2]motor.Running
+	for end := range ends {
+		w := pick(r.Power, end)
+		var err error
+		ends[end], err = motor.Reading{
+			Voltage: l.Voltage.Mid(), Phases: l.Phases, Real: w,
+			PowerFactor: [2]float64{pf.High, pf.Low}[end], Type: l.Motor,
+		}.Running()
+		if err != nil {
+			return m.fault(l.table+".measured", err)
+		}
+	}
+	l.run = spread(ends[0], ends[1])
+	l.runBasis = worst(r.Power.Basis, basis)
+	l.runHow = "watts of a meter, power factor typical of the type"
+	return nil
+}
+
+// fromBothSides concludes from volt-amperes at the plug and amperes at the
+// battery.
+func (m *maker) fromBothSides(l *load) error {
+	r := &l.Measured
+	v := r.Voltage
+	if !v.Given() {
+		v = l.Voltage
+	}
+	eff := m.site.Inverter.Efficiency
+	if !eff.Given() && eff.Basis != Assumed {
+		eff = eff.orRange(assumedEffLow, assumedEffHigh)
+	}
+	dcV := r.DCVoltage
+	if !dcV.Given() {
+		dcV = dcV.or(m.bank.Voltage())
+		m.assume("%s: measured.dc_voltage %s V, the bank's nominal voltage", l.Name, num(dcV.Low))
+	}
+	var ends [2]motor.Running
+	for end := range ends {
+		s := pick(r.Apparent, end)
+		if !r.Apparent.Given() {
+			i := r.Current
+			if !i.Given() {
+				i = l.FullLoadCurrent
+			}
+			s = motor.ApparentPower(float64(v.Mid()) * float64(pick(i, end)))
+		}
+		var err error
+		ends[end], err = motor.DCSide{
+			Apparent: s, PlugVoltage: v.Mid(), BatteryVoltage: dcV.Mid(), BatteryCurrent: pick(r.DCCurrent, end),
+			Efficiency: motor.Range[float64]{Low: float64(eff.Low), High: float64(eff.High)},
+		}.Running()
+		if err != nil {
+			return m.fault(l.table+".measured", err)
+		}
+	}
+	l.run = spread(ends[0], ends[1])
+	l.runBasis = worst(r.DCCurrent.Basis, dcV.Basis, eff.Basis)
+	l.runHow = fmt.Sprintf("%s A at %s V from the battery times an inverter efficiency of %s, over the volt-amperes at the plug",
+		span(r.DCCurrent.Low, r.DCCurrent.High), num(dcV.Mid()), span(eff.Low, eff.High))
+	return nil
+}
+
+// readDuty finds the share of the time that the load runs, and its average.
+func (m *maker) readDuty(l *load) error {
+	r := &l.Measured
+	switch {
+	case r.Energy.Given() != r.Over.Given():
+		return m.site.at(l.table+".measured", errors.New("energy and over need each other"))
+	case r.Energy.Given() && !(r.Over.Low > 0):
+		return m.site.at(l.table+".measured.over", errors.New("over "+num(r.Over.Low/3600)+" h, want a time above 0"))
+	case r.Energy.Given():
+		l.average = motor.Range[unit.Power]{
+			Low:  unit.Power(float64(r.Energy.Low) / float64(r.Over.High)),
+			High: unit.Power(float64(r.Energy.High) / float64(r.Over.Low)),
+		}
+		l.avgBasis = worst(r.Energy.Basis, r.Over.Basis)
+	case r.Average.Given():
+		l.average = motor.Range[unit.Power]{Low: r.Average.Low, High: r.Average.High}
+		l.avgBasis = r.Average.Basis
+	}
+	if l.average.High > 0 {
+		if !(l.average.Low > 0) || l.average.Low > l.run.Real.High*1.001 {
+			return m.site.at(l.table+".measured", fmt.Errorf(
+				"an average of %s W against %s W while running; want an average above 0 and not above the running power",
+				span(l.average.Low, l.average.High), span(l.run.Real.Low, l.run.Real.High)))
+		}
+		l.duty = motor.Range[float64]{
+			Low:  min(1, float64(l.average.Low/l.run.Real.High)),
+			High: min(1, float64(l.average.High/l.run.Real.Low)),
+		}
+		l.dutyHow = meteredDuty
+		return nil
+	}
+	l.avgBasis = worst(l.runBasis, l.Duty.Basis)
+	switch {
+	case l.Duty.Given():
+		if !(l.Duty.Low >= 0 && l.Duty.High <= 1) {
+			return m.site.at(l.table+".duty", fmt.Errorf("duty %s, want 0 to 100 %%", span(l.Duty.Low, l.Duty.High)))
+		}
+		l.duty = motor.Range[float64]{Low: float64(l.Duty.Low), High: float64(l.Duty.High)}
+		l.dutyHow = "as stated"
+	case l.FillsTank && l.Flow.Given() && m.site.Outage.WaterUse.Given():
+		use := m.site.Outage.WaterUse
+		if !(l.Flow.Low > 0) {
+			return m.site.at(l.table+".flow", errors.New("flow 0, want what the pump delivers"))
+		}
+		l.duty = motor.Range[float64]{Low: float64(use.Low / l.Flow.High), High: float64(use.High / l.Flow.Low)}
+		if !(l.duty.High < 1) {
+			return m.site.at("outage.water_use", fmt.Errorf(
+				"%s L/day is more than the pump delivers in a day", num(use.High*86400*1000)))
+		}
+		l.avgBasis = worst(l.avgBasis, use.Basis, l.Flow.Basis)
+		l.dutyHow = "water use over pump flow"
+	default:
+		l.duty = motor.Exactly(1.0)
+		l.avgBasis = Assumed
+		l.dutyHow = "assumed"
+		m.assume("%s: duty 100 %%, runs all the time; say how much it really runs", l.Name)
+	}
+	l.average = motor.Range[unit.Power]{
+		Low:  unit.Power(l.duty.Low) * l.run.Real.Low,
+		High: unit.Power(l.duty.High) * l.run.Real.High,
+	}
+	return nil
+}
+
+// driven maps the key drives.
+var driven = map[string]motor.DrivenLoad{
+	"": motor.UnknownLoad, "other": motor.UnknownLoad, "pump": motor.Pump,
+	"submersible pump": motor.SubmersiblePump, "compressor": motor.Compressor,
+}
+
+// Starting over running current where nothing at all is known of a start.
+const (
+	assumedMultiplierLow  = 3
+	assumedMultiplierHigh = 8
+)
+
+// readStart finds what the load asks for when it is switched on.
+func (m *maker) readStart(l *load) error {
+	kind, ok := driven[l.Drives]
+	if !ok {
+		return m.site.at(l.table+".drives", errors.New(`want "pump", "submersible pump", "compressor" or "other"`))
+	}
+	l.duration = kind.StartDuration()
+	durationBasis := RuleOfThumb
+	if l.StartTime.Given() {
+		if !(l.StartTime.Low >= 0.01 && l.StartTime.High <= 60) {
+			return m.site.at(l.table+".start_time", errors.New("start_time "+span(l.StartTime.Low, l.StartTime.High)+" s, want 0.01 s to 60 s"))
+		}
+		l.duration = motor.Range[unit.Time]{Low: l.StartTime.Low, High: l.StartTime.High}
+		durationBasis = l.StartTime.Basis
+	}
+	if l.NoMotor {
+		l.noStart = true
+		return nil
+	}
+	r := &l.Measured
+	evidence := motor.StartEvidence{Driven: kind, Running: l.run.Current}
+	if r.Inrush.Given() {
+		evidence.Inrush = motor.Range[unit.Current]{Low: r.Inrush.Low, High: r.Inrush.High}
+		evidence.InrushVoltage = r.Voltage.Mid()
+	}
+	var ends [2]motor.StartDemand
+	for end := range ends {
+		var err error
+		ends[end], err = l.plate[end].Start(evidence)
+		if errors.Is(err, motor.ErrMissing) {
+			evidence.Multiplier = motor.Range[float64]{Low: assumedMultiplierLow, High: assumedMultiplierHigh}
+			if end == 0 {
+				m.assume("%s: start at %d to %d times the running current, as nothing is said of it; a locked-rotor current or code letter would tell",
+					l.Name, assumedMultiplierLow, assumedMultiplierHigh)
+			}
+			ends[end], err = l.plate[end].Start(evidence)
+		}
+		if err != nil {
+			return m.fault(l.table, err)
+		}
+	}
+	l.start = ends[0]
+	l.start.Current = hull(ends[0].Current, ends[1].Current)
+	l.start.Apparent = hull(ends[0].Apparent, ends[1].Apparent)
+	l.start.Real = hull(ends[0].Real, ends[1].Real)
+	l.start.PowerFactor = hull(ends[0].PowerFactor, ends[1].PowerFactor)
+	l.start.Unbounded = ends[0].Unbounded || ends[1].Unbounded
+	l.startBasis = worst(basisOf(l.start.Basis), durationBasis, basisOf(l.start.PowerFactorBasis))
+	if evidence.Multiplier.High > 0 {
+		l.startBasis = Assumed
+	}
+	if l.start.Unbounded {
+		// The letter V has no upper limit: all figures are then the least.
+		l.start.Current.High, l.start.Apparent.High = l.start.Current.Low, l.start.Apparent.Low
+		l.start.Real.High = unit.Power(float64(l.start.Apparent.Low) * l.start.PowerFactor.High)
+	}
+	return nil
+}
+
+// corners returns what the start takes from a supply of voltage v through the
+// impedance z: volt-amperes, watts and the voltage left at the motor over its
+// rated one, least to greatest. The rotor held still is an impedance, so all
+// three follow from the voltage divider.
+func (l *load) corners(v unit.Voltage, z complex128) (s motor.Range[motor.ApparentPower], p motor.Range[unit.Power], left motor.Range[float64], err error) {
+	d := l.start
+	d.Unbounded = false
+	zs, err := d.Impedances()
+	if err != nil {
+		return s, p, left, err
+	}
+	for n, zm := range zs {
+		total := zm + z
+		i := float64(v) / cmplx.Abs(total)
+		va, w := motor.ApparentPower(float64(v)*i), unit.Power(i*i*real(total))
+		u := i * cmplx.Abs(zm) / float64(l.plate[0].Voltage)
+		if n == 0 {
+			s, p, left = motor.Exactly(va), motor.Exactly(w), motor.Exactly(u)
+			continue
+		}
+		s, p, left = hull(s, motor.Exactly(va)), hull(p, motor.Exactly(w)), hull(left, motor.Exactly(u))
+	}
+	return s, p, left, nil
+}
+
+// meteredDuty says that a duty follows from a metered average.
+const meteredDuty = "metered average over running power"

@@ -1,0 +1,155 @@
+package plan
+
+import (
+	"errors"
+	"fmt"
+	"strings"
+	"unicode"
+
+	"gonum.org/v1/gonum/unit"
+
+	"ridethrough.example/motor"
+)
+
+// A maker holds what has been found out of a site so far.
+type maker struct {
+	site Site
+	plan Plan
+
+	supply unit.Voltage // the inverter's output
+	bank   bank
+	inv    converter
+	cable  cable
+	loads  []load
+	water  water
+	hours  runtime
+}
+
+// Make computes the plan of a site. An error is a fault in the site file; a
+// pump that does not start and a bank that does not last are no errors but
+// checks that do not hold.
+func Make(s Site) (*Plan, error) {
+	m := &maker{site: s}
+	// Each step needs the ones before it; within a step all faults are found.
+	for _, step := range []func() error{
+		m.readBank, m.readInverter, m.readCable, m.readLoads, m.readWater,
+	} {
+		if err := step(); err != nil {
+			return nil, err
+		}
+	}
+	m.plan.Site = m.site
+	for _, step := range []func() error{
+		m.showRunning, m.showStarting, m.showDCSide, m.showHours, m.showWater, m.showWires,
+	} {
+		if err := step(); err != nil {
+			return nil, err
+		}
+	}
+	m.plan.Cautions = cautions()
+	m.giveVerdict()
+	return &m.plan, nil
+}
+
+func (m *maker) assume(format string, args ...any) {
+	m.plan.Assumptions = append(m.plan.Assumptions, fmt.Sprintf(format, args...))
+}
+
+func (m *maker) show(s Section) {
+	if len(s.Figures)+len(s.Notes) > 0 {
+		m.plan.Sections = append(m.plan.Sections, s)
+	}
+}
+
+func (m *maker) check(c Check) {
+	m.plan.Checks = append(m.plan.Checks, c.judge())
+}
+
+// fault places an error of the library in the site file: each argument error
+// at the key named like its quantity, if the table has one, and otherwise at
+// the table.
+func (m *maker) fault(table string, err error) error {
+	if err == nil {
+		return nil
+	}
+	if joined, ok := err.(interface{ Unwrap() []error }); ok {
+		var all []error
+		for _, e := range joined.Unwrap() {
+			all = append(all, m.fault(table, e))
+		}
+		return errors.Join(all...)
+	}
+	key := table
+	var domain *motor.DomainError // one type, which all packages share
+	if errors.As(err, &domain) {
+		if k := table + "." + snake(domain.Quantity); m.site.where[k] > 0 {
+			key = k
+		} else if k, ok := keyOf[domain.Quantity]; ok && m.site.where[table+"."+k] > 0 {
+			key = table + "." + k
+		}
+	}
+	return m.site.at(key, err)
+}
+
+// keyOf maps quantities whose key has another name.
+var keyOf = map[string]string{
+	"battery temperature":        "temperature",
+	"state of health":            "health",
+	"state of charge":            "charge_at_start",
+	"depth limit":                "depth_limit",
+	"nominal voltage":            "unit_voltage",
+	"Peukert exponent":           "exponent",
+	"resistance of a block":      "unit_resistance",
+	"blocks in series":           "series",
+	"parallel strings":           "parallel",
+	"open-circuit voltage":       "open_circuit",
+	"rated power":                "power",
+	"continuous rating":          "power",
+	"idle draw":                  "idle",
+	"running cut-off":            "cut_off",
+	"start cut-off":              "start_cut_off",
+	"surge rating":               "surge",
+	"surge time":                 "surge",
+	"one-way length":             "length",
+	"conductor temperature":      "temperature",
+	"real power":                 "measured.power",
+	"apparent power":             "measured.apparent",
+	"current":                    "measured.current",
+	"inrush current":             "measured.inrush",
+	"voltage during the inrush":  "measured.voltage",
+	"battery current":            "measured.dc_current",
+	"battery voltage":            "measured.dc_voltage",
+	"apparent power at the plug": "measured.apparent",
+	"pump flow":                  "flow",
+}
+
+// snake turns "full-load current" into "full_load_current".
+func snake(s string) string {
+	return strings.Map(func(r rune) rune {
+		if unicode.IsLetter(r) || unicode.IsDigit(r) {
+			return unicode.ToLower(r)
+		}
+		return '_'
+	}, s)
+}
+
+// slug turns the name of a load into the first part of its keys.
+func slug(name string) string {
+	s := strings.Map(func(r rune) rune {
+		switch {
+		case r >= 'a' && r <= 'z', r >= '0' && r <= '9':
+			return r
+		case r >= 'A' && r <= 'Z':
+			return r + 'a' - 'A'
+		}
+		return '_'
+	}, name)
+	for strings.Contains(s, "__") {
+		s = strings.ReplaceAll(s, "__", "_")
+	}
+	s = strings.Trim(s, "_")
+	if s == "" || s[0] < 'a' {
+		s = "load_" + s
+	}
+	return strings.TrimRight(s, "_")
+}

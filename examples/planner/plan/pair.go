@@ -1,0 +1,72 @@
+package plan
+
+import (
+	"fmt"
+	"strings"
+
+	"gonum.org/v1/gonum/unit"
+
+	"ridethrough.example/motor"
+)
+
+// A SurgePoint is an apparent power and how long an inverter carries it, typed
+// as "4000 VA for 5 s".
+type SurgePoint struct {
+	Apparent Value[motor.ApparentPower]
+	For      Value[unit.Time]
+	Text     string
+}
+
+// UnmarshalText reads "4000 VA for 5 s". Labels that print the surge in watts
+// mean what the switches carry, so "4000 W for 5 s" is read as volt-amperes.
+func (p *SurgePoint) UnmarshalText(text []byte) error {
+	p.Text = strings.TrimSpace(string(text))
+	left, right, err := splitPair(p.Text, " for ", `"4000 VA for 5 s"`)
+	if err != nil {
+		return err
+	}
+	var watts Value[unit.Power]
+	if err := watts.UnmarshalText([]byte(left)); err == nil && strings.HasSuffix(left, "W") {
+		p.Apparent = Value[motor.ApparentPower]{
+			Low: motor.ApparentPower(watts.Low), High: motor.ApparentPower(watts.High),
+			Basis: watts.Basis, Text: left, given: true,
+		}
+	} else if err := p.Apparent.UnmarshalText([]byte(left)); err != nil {
+		return err
+	}
+	return p.For.UnmarshalText([]byte(right))
+}
+
+// MarshalText returns the pair as it was typed.
+func (p SurgePoint) MarshalText() ([]byte, error) { return []byte(p.Text), nil }
+
+// An EfficiencyPoint is an efficiency at an ac power, typed as "91 % at 500 W".
+type EfficiencyPoint struct {
+	Efficiency Value[Ratio]
+	Power      Value[unit.Power]
+	Text       string
+}
+
+// UnmarshalText reads "91 % at 500 W".
+func (p *EfficiencyPoint) UnmarshalText(text []byte) error {
+	p.Text = strings.TrimSpace(string(text))
+	left, right, err := splitPair(p.Text, " at ", `"91 % at 500 W"`)
+	if err != nil {
+		return err
+	}
+	if err := p.Efficiency.UnmarshalText([]byte(left)); err != nil {
+		return err
+	}
+	return p.Power.UnmarshalText([]byte(right))
+}
+
+// MarshalText returns the pair as it was typed.
+func (p EfficiencyPoint) MarshalText() ([]byte, error) { return []byte(p.Text), nil }
+
+func splitPair(text, word, example string) (left, right string, err error) {
+	left, right, ok := strings.Cut(text, word)
+	if !ok || len(text) > 200 {
+		return "", "", fmt.Errorf("%.40q, want something like %s", text, example)
+	}
+	return strings.TrimSpace(left), strings.TrimSpace(right), nil
+}

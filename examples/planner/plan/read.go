@@ -1,0 +1,211 @@
+package plan
+
+import (
+	"bytes"
+	"errors"
+	"fmt"
+	"io"
+	"strings"
+	"unicode/utf8"
+
+	"github.com/pelletier/go-toml/v2"
+)
+
+// MaxSize is the largest site file that is read. A real one has a few
+// kilobytes.
+const MaxSize = 256 << 10
+
+// An InputError is a fault in a site file, with the place where it stands.
+// Line and Column count from 1; they are 0 for a fault of the whole file.
+type InputError struct {
+	Line, Column int
+	Key          string // "tank.precharge", "load[2].output"
+	Err          error
+}
+
+// Error returns "line 12: tank.precharge: what is wrong".
+func (e *InputError) Error() string {
+	var b strings.Builder
+	if e.Line > 0 {
+		fmt.Fprintf(&b, "line %d", e.Line)
+		if e.Column > 0 {
+			fmt.Fprintf(&b, ", column %d", e.Column)
+		}
+		b.WriteString(": ")
+	}
+	if e.Key != "" {
+		b.WriteString(e.Key + ": ")
+	}
+	return b.String() + e.Err.Error()
+}
+
+// Unwrap returns what is wrong, without the place.
+func (e *InputError) Unwrap() error { return e.Err }
+
+// Read reads a site file. Every fault is an [InputError]; several come joined.
+// Read checks form and presence; whether the figures make sense together is
+// for [Make] to say.
+func Read(r io.Reader) (Site, error) {
+	data, err := io.ReadAll(io.LimitReader(r, MaxSize+1))
+	if err != nil {
+		return Site{}, err
+	}
+	if err := checkText(data); err != nil {
+		return Site{}, err
+	}
+	var s Site
+	d := toml.NewDecoder(bytes.NewReader(data)).DisallowUnknownFields()
+	if err := d.Decode(&s); err != nil {
+		return Site{}, placeAll(err, data)
+	}
+	s.where = keyLines(data)
+	return s, s.missing()
+}
+
+// checkText refuses what is no text before the TOML reader sees it.
+func checkText(data []byte) error {
+	if len(data) > MaxSize {
+		return &InputError{Err: fmt.Errorf("more than %d KiB, which is no site file", MaxSize>>10)}
+	}
+	if len(bytes.TrimSpace(data)) == 0 {
+		return &InputError{Err: errors.New("the site file is empty; the flag -sample writes one to start from")}
+	}
+	if !utf8.Valid(data) {
+		line := 1
+		for rest := data; len(rest) > 0; {
+			c, size := utf8.DecodeRune(rest)
+			if c == utf8.RuneError && size == 1 {
+				break
+			}
+			if c == '\n' {
+				line++
+			}
+			rest = rest[size:]
+		}
+		return &InputError{Line: line, Err: errors.New("bytes that are no UTF-8 text")}
+	}
+	return nil
+}
+
+// placeAll turns the TOML reader's errors into ours.
+func placeAll(err error, data []byte) error {
+	var strict *toml.StrictMissingError
+	if errors.As(err, &strict) {
+		var all []error
+		for i := range strict.Errors {
+			e := &strict.Errors[i]
+			line, column := e.Position()
+			all = append(all, &InputError{
+				Line: line, Column: column, Key: strings.Join(e.Key(), "."),
+				Err: errors.New("unknown key; the flag -sample shows every key there is"),
+			})
+		}
+		return errors.Join(all...)
+	}
+	var decode *toml.DecodeError
+	if errors.As(err, &decode) {
+		line, column := decode.Position()
+		return &InputError{
+			Line: line, Column: column, Key: strings.Join(decode.Key(), "."),
+			Err: errors.New(plainTOML(strings.TrimPrefix(decode.Error(), "toml: "))),
+		}
+	}
+	return &InputError{Err: errors.New(plainTOML(strings.TrimPrefix(err.Error(), "toml: ")))}
+}
+
+// plainTOML rewords the messages that name Go types, which say nothing to
+// the person who typed the file.
+func plainTOML(message string) string {
+	if strings.Contains(message, "plan.") || strings.Contains(message, "Go struct") || strings.Contains(message, "Go ") {
+		return `wrong kind of value; quantities stand in quotes with their unit, such as "28 psi", and the flag -sample shows the kind of every key`
+	}
+	return message
+}
+
+// keyLines returns the line of every key of a well-formed file, by dotted path
+// with the index of tables in lists: "load[0].output".
+func keyLines(data []byte) map[string]int {
+	lines := map[string]int{}
+	seen := map[string]int{}
+	prefix := ""
+	for i, text := range strings.Split(string(data), "\n") {
+		text = strings.TrimSpace(text)
+		switch {
+		case strings.HasPrefix(text, "[["):
+			name, _, _ := strings.Cut(strings.TrimPrefix(text, "[["), "]]")
+			name = indexed(strings.TrimSpace(name), seen)
+			full := fmt.Sprintf("%s[%d]", name, seen[name])
+			seen[name]++
+			prefix = full + "."
+			lines[full] = i + 1
+		case strings.HasPrefix(text, "["):
+			name, _, _ := strings.Cut(strings.TrimPrefix(text, "["), "]")
+			name = indexed(strings.TrimSpace(name), seen)
+			prefix = name + "."
+			lines[name] = i + 1
+		case text == "" || text[0] == '#':
+		default:
+			if key, _, ok := strings.Cut(text, "="); ok {
+				lines[prefix+strings.TrimSpace(key)] = i + 1
+			}
+		}
+	}
+	return lines
+}
+
+// indexed puts the index of the latest element into the parts of a dotted
+// table name that are lists: "load.run" becomes "load[0].run".
+func indexed(name string, seen map[string]int) string {
+	parts := strings.Split(name, ".")
+	path := ""
+	for i, part := range parts {
+		if path != "" {
+			path += "."
+		}
+		path += strings.TrimSpace(part)
+		if n := seen[path]; n > 0 && i < len(parts)-1 {
+			path += fmt.Sprintf("[%d]", n-1)
+		}
+	}
+	return path
+}
+
+// at places an error at a key of the file, or at the table that holds it.
+func (s *Site) at(key string, err error) error {
+	if err == nil {
+		return nil
+	}
+	for k := key; ; {
+		if line := s.where[k]; line > 0 {
+			return &InputError{Line: line, Key: key, Err: err}
+		}
+		i := strings.LastIndexByte(k, '.')
+		if i < 0 {
+			return &InputError{Key: key, Err: err}
+		}
+		k = k[:i]
+	}
+}
+
+var errMissing = errors.New("missing; the flag -sample explains the key")
+
+// missing reports the keys without which there is nothing to plan.
+func (s *Site) missing() error {
+	var errs []error
+	need := func(given bool, key string) {
+		if !given {
+			errs = append(errs, s.at(key, errMissing))
+		}
+	}
+	need(len(s.Loads) > 0, "load")
+	for i := range s.Loads {
+		need(s.Loads[i].Name != "", fmt.Sprintf("load[%d].name", i))
+		need(s.Loads[i].Voltage.Given() || s.Loads[i].Measured.Voltage.Given(), fmt.Sprintf("load[%d].voltage", i))
+	}
+	need(s.Battery.Chemistry != 0, "battery.chemistry")
+	need(s.Battery.Capacity.Given(), "battery.capacity")
+	need(s.Battery.Rate.Given(), "battery.rate")
+	need(s.Battery.UnitVoltage.Given(), "battery.unit_voltage")
+	need(s.Inverter.Power.Given() || s.Inverter.Apparent.Given(), "inverter.power")
+	return errors.Join(errs...)
+}

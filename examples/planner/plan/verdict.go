@@ -1,0 +1,104 @@
+package plan
+
+import (
+	"fmt"
+	"strings"
+
+	"ridethrough.example/battery"
+)
+
+// giveVerdict writes the answers first: does it start, how long, how much
+// water, and what gives way first.
+func (m *maker) giveVerdict() {
+	p := &m.plan
+	say := func(format string, args ...any) { p.Verdict = append(p.Verdict, fmt.Sprintf(format, args...)) }
+	m.sayStart(say)
+	if d := m.hours.duty; d.High > 0 {
+		text := fmt.Sprintf("Runs %s at the stated duty", hoursText(d.Low, d.High))
+		if c := m.hours.continuous; c.High > 0 {
+			text += fmt.Sprintf(", %s with everything on without a rest", hoursText(c.Low, c.High))
+		}
+		say("%s.", text)
+	} else {
+		say("Run time: none could be computed; see the notes.")
+	}
+	if f, ok := p.Figure("water.at_use_l"); ok {
+		say("Water: %s L (%s) over that time at the stated use.", span(round3(f.Low), round3(f.High)), f.Also)
+	} else if f, ok := p.Figure("water.pump_only_l"); ok {
+		say("Water: %s L (%s) if the battery did nothing but pump.", span(round3(f.Low), round3(f.High)), f.Also)
+	}
+	for _, c := range p.Checks {
+		if c.ID == "battery.outage" {
+			say("The outage of %s h: %s.", num(c.Limit), map[State]string{
+				Holds: "the bank lasts it", Depends: "whether the bank lasts it depends on figures that are not known well enough", Fails: "the bank does not last it",
+			}[c.State])
+		}
+	}
+	if w, ok := weakest(p.Checks, ""); ok {
+		say("The weakest link of all: %s (margin %s).", w.Title, num(w.Margin()))
+	}
+	if p.Passes() {
+		say("All checks hold over the whole range of what is known.")
+	} else {
+		var open []string
+		for _, c := range p.Checks {
+			if !c.Advice && c.State != Holds {
+				open = append(open, c.Title+" ("+c.State.String()+")")
+			}
+		}
+		say("Not good as it stands: %s.", strings.Join(open, "; "))
+	}
+}
+
+// sayStart answers whether everything starts.
+func (m *maker) sayStart(say func(string, ...any)) {
+	state, any := Holds, false
+	for _, c := range m.plan.Checks {
+		if isStart(c.ID) {
+			any, state = true, min(state, c.State)
+		}
+	}
+	w, ok := weakest(m.plan.Checks, "start")
+	switch {
+	case !ok || !any:
+		say("Starts: nothing here has a starting current that could be checked.")
+	case state == Holds:
+		say("Starts: yes, every load, with a full bank and at its depth limit. Weakest link: %s (margin %s).", w.Title, num(w.Margin()))
+	case state == Depends:
+		say("Starts: it depends on figures that are not known well enough. Weakest link: %s (margin %s at the bad end).", w.Title, num(w.Margin()))
+	default:
+		say("Starts: NO, not everything. What gives way first: %s (margin %s).", w.Title, num(w.Margin()))
+	}
+}
+
+// isStart reports whether a check is about a start.
+func isStart(id string) bool {
+	return strings.HasSuffix(id, ".start_surge") || strings.HasSuffix(id, ".start_dc") || strings.HasSuffix(id, ".start_voltage") ||
+		strings.Contains(id, ".supply_") || strings.HasSuffix(id, ".phases")
+}
+
+// weakest returns the check with the least margin, of those about starts only
+// if kind says so.
+func weakest(checks []Check, kind string) (Check, bool) {
+	var w Check
+	found := false
+	for _, c := range checks {
+		if c.Advice || kind == "start" && !isStart(c.ID) || c.Setting && c.State == Holds {
+			continue
+		}
+		if !found || c.Margin() < w.Margin() {
+			w, found = c, true
+		}
+	}
+	return w, found
+}
+
+// hoursText writes a time in hours, and in days where it is long.
+func hoursText[T ~float64](low, high T) string {
+	hour := T(battery.Hour)
+	text := fmt.Sprintf("%s h", span(round3(low/hour), round3(high/hour)))
+	if low > 48*hour {
+		text += fmt.Sprintf(" (%s days)", span(round3(low/hour/24), round3(high/hour/24)))
+	}
+	return text
+}
