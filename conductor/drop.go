@@ -47,8 +47,8 @@ func (z Impedance) Drop(l Load) (unit.Voltage, error) {
 // Valid for 1 V to 35 kV, 0 to 100 kA and a power factor of 0.05 to 1;
 // otherwise err wraps [ErrDomain].
 //
-// Source: IEEE Std 141-1993 (Red Book), 3.11, exact form of the voltage-drop
-// formula.
+// Source: IEEE Std 141-1993 (Red Book), chapter 3, exact form of the
+// voltage-drop formula.
 func (z Impedance) LoadVoltage(source unit.Voltage, l Load) (unit.Voltage, error) {
 	if !(z.ok() && l.ok() && sourceOK(source)) {
 		return 0, errors.Join(z.check("line"), checkSource(source), l.check())
@@ -63,7 +63,7 @@ func (z Impedance) LoadVoltage(source unit.Voltage, l Load) (unit.Voltage, error
 	return unit.Voltage(vr), nil
 }
 
-// limit is the current at which the load voltage is gone. For an inductive line
+// limit is the current above which there is no load voltage. For an inductive line
 // and load that is the short-circuit current; where line and load are of
 // opposite kind the square root ends first.
 func (z Impedance) limit(source unit.Voltage, sin, cos float64) unit.Current {
@@ -79,14 +79,14 @@ func (z Impedance) limit(source unit.Voltage, sin, cos float64) unit.Current {
 type CurrentLimitError struct {
 	Source  unit.Voltage // at the head of the line
 	Current unit.Current // asked for
-	Limit   unit.Current // at which nothing is left at the load
+	Limit   unit.Current // above which the load has no voltage
 }
 
 // Error gives the figures in words.
 //
 // Definition: the fields of the error.
 func (e *CurrentLimitError) Error() string {
-	return fmt.Sprintf("%v: %.4g asked of a line that leaves nothing at %.4g from %.4g",
+	return fmt.Sprintf("%v: %.4g asked of a line that carries at most %.4g from %.4g",
 		ErrCollapse, e.Current, e.Limit, e.Source)
 }
 
@@ -109,7 +109,7 @@ func (e *CurrentLimitError) Is(target error) bool { return target == ErrCollapse
 // err wraps [ErrDomain].
 //
 // Source: voltage divider of complex impedances; IEEE Std 399-1997 (Brown
-// Book), 9.5, motor starting by the impedance method.
+// Book), chapter 9, motor starting by the impedance method.
 func (z Impedance) Divide(source unit.Voltage, load Impedance) (unit.Voltage, error) {
 	if !(z.ok() && load.ok() && sourceOK(source)) {
 		return 0, errors.Join(z.check("line"), checkSource(source), load.check("load"))

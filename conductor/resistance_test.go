@@ -23,6 +23,9 @@ func TestCopperWireTable(t *testing.T) {
 			"the circular rounds areas before it divides by them")
 		row.Printed("ohm_per_kft_0c", perKilofoot(t, w, 0))
 		row.Printed("ohm_per_kft_25c", perKilofoot(t, w, 25))
+		if row.Has("wrong_25c") {
+			row.Rejects("wrong_25c", perKilofoot(t, w, 25), 0.015)
+		}
 		row.Printed("ohm_per_kft_50c", perKilofoot(t, w, 50))
 		row.Printed("ohm_per_kft_75c", perKilofoot(t, w, 75))
 		row.Printed("ohm_per_km_20c", float64(must[ResistancePerLength](t)(w.Resistance(Celsius(20)))/OhmPerKilometre))
