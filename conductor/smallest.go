@@ -25,8 +25,10 @@ type Search struct {
 // is not looked at and may ask for more.
 //
 // Where none suffices, err is a [NoSizeError] with the drop of the best, which
-// is [ErrNoSize]. A list without sizes, a size that the wire cannot have, or an
-// argument outside its range gives an error that wraps [ErrDomain].
+// is [ErrNoSize]. Metric sizes that IEC 60228 does not have in the wire's metal
+// and stranding, such as aluminium below 10 mm², are passed over. A list without
+// sizes that the wire can have, or an argument outside its range, gives an error
+// that wraps [ErrDomain].
 //
 // Source: NEC 210.19 and 215.2, informational notes (3 % each for branch
 // circuit and feeder, 5 % together, as advice), with the formula of
@@ -41,7 +43,12 @@ func (s Search) Smallest(sizes []Size) (Size, unit.Voltage, error) {
 	}
 	var found, best Size // the smallest that passes, and the one that drops least
 	var drop, least unit.Voltage
+	var missing error
 	for _, size := range sizes {
+		if err := s.missing(size); err != nil {
+			missing = err
+			continue
+		}
 		d, err := s.drop(size)
 		if err != nil {
 			return Size{}, 0, err
@@ -53,10 +60,25 @@ func (s Search) Smallest(sizes []Size) (Size, unit.Voltage, error) {
 			best, least = size, d
 		}
 	}
+	if !best.IsValid() {
+		return Size{}, 0, missing
+	}
 	if !found.IsValid() {
 		return Size{}, 0, &NoSizeError{Allowed: s.Allowed, Best: best, Drop: least}
 	}
 	return found, drop, nil
+}
+
+// missing is the error of a metric size that the wire's metal and stranding
+// rule out, and nil for any other size, good or bad.
+func (s Search) missing(size Size) error {
+	w := s.Segment.Wire
+	w.Size = size
+	if size.IsMetric() && w.check() == nil {
+		_, err := w.maximum()
+		return err
+	}
+	return nil
 }
 
 // drop is the drop with one size.

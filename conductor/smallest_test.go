@@ -66,6 +66,22 @@ func TestNoSizeSuffices(t *testing.T) {
 	assert.ErrorContains(t, err, "2000 kcmil drops 12.9 V, allowed 0.1 V")
 }
 
+// Aluminium begins at 10 mm²: the smaller sizes of the list are no candidates.
+func TestSmallestPassesOverMissingSizes(t *testing.T) {
+	s := search(1, 7.2)
+	s.Segment.Wire.Metal = Aluminium
+	got, _, err := s.Smallest(MetricSizes())
+	require.NoError(t, err)
+	assert.Equal(t, "10 mm²", got.String())
+	s.Allowed = 0.001
+	_, _, err = s.Smallest(MetricSizes())
+	var e *NoSizeError
+	require.ErrorAs(t, err, &e)
+	assert.Equal(t, "300 mm²", e.Best.String())
+	_, _, err = s.Smallest(MetricSizes()[:3])
+	refused(t, err, "a combination that IEC 60228 has")
+}
+
 func TestSmallestRefuses(t *testing.T) {
 	_, _, err := search(12, 7.2).Smallest(nil)
 	refused(t, err, "list of sizes empty")
