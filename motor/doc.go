@@ -25,9 +25,9 @@
 //	hp := float64(plate.Output / motor.Horsepower)
 //
 // for a quotient keeps its type: printed as it is, it would claim to be watts.
-// Volt-amperes are an [ApparentPower] and never a power: the watts of a small
-// motor are half to two thirds of its volt-amperes while it runs, and nearly
-// all of them while it starts.
+// Volt-amperes are an [ApparentPower] and never a power: without a run
+// capacitor the watts of a small motor are often less than two thirds of its
+// volt-amperes while it runs, and a larger share while it starts.
 //
 // A bare number compiles (Output: 0.5 is half a watt), so each function
 // refuses what no motor has, with an error that wraps [ErrDomain].

@@ -25,16 +25,6 @@ func phases(r reftest.Row) int { return int(r.Param("m", "")) }
 // volts reads the row's input V.
 func volts(r reftest.Row) unit.Voltage { return unit.Voltage(r.Param("V", "V")) }
 
-// must returns a function that fails the test on an error.
-func must[T any](t *testing.T, row reftest.Row) func(T, error) T {
-	t.Helper()
-	return func(x T, err error) T {
-		t.Helper()
-		require.NoError(t, err, row.Source())
-		return x
-	}
-}
-
 // ohms reads an input of two numbers, real and imaginary part.
 func ohms(t *testing.T, text string) complex128 {
 	t.Helper()

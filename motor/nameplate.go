@@ -70,14 +70,14 @@ const (
 //
 // Common practice: the two tolerances. Definition: the rest; conservation of
 // energy, and NEMA MG 1 10.37.2 for the letter.
-func (n Nameplate) Validate() error { return n.validate() }
+func (n Nameplate) Validate() error { return validate(&n) }
 
 // validate is Validate without the copy.
-func (n *Nameplate) validate() error {
-	if !n.inRange() {
-		return n.rangeFaults()
+func validate(n *Nameplate) error {
+	if !inRange(n) {
+		return rangeFaults(n)
 	}
-	currents, letter, power, kind := n.checkCurrents(), n.checkLetter(), n.checkPower(), n.checkType()
+	currents, letter, power, kind := checkCurrents(n), checkLetter(n), checkPower(n), checkType(n)
 	if currents == nil && letter == nil && power == nil && kind == nil {
 		return nil
 	}
@@ -85,7 +85,7 @@ func (n *Nameplate) validate() error {
 }
 
 // inRange reports whether each figure by itself is plausible.
-func (n *Nameplate) inRange() bool {
+func inRange(n *Nameplate) bool {
 	return goodVoltage(n.Voltage) && goodPhases(n.Phases) &&
 		(n.Output == 0 || goodOutput(n.Output)) &&
 		(n.FullLoadCurrent == 0 || goodCurrent(n.FullLoadCurrent)) &&
@@ -100,7 +100,7 @@ func (n *Nameplate) inRange() bool {
 const greatestServiceFactor = 2
 
 // rangeFaults says what inRange found.
-func (n *Nameplate) rangeFaults() error {
+func rangeFaults(n *Nameplate) error {
 	err := errors.Join(checkVoltage(n.Voltage), checkPhases(n.Phases))
 	if n.Output != 0 {
 		err = errors.Join(err, checkOutput(n.Output))
@@ -129,7 +129,7 @@ func (n *Nameplate) rangeFaults() error {
 	return err
 }
 
-func (n *Nameplate) checkCurrents() error {
+func checkCurrents(n *Nameplate) error {
 	if n.ServiceFactorCurrent != 0 && n.ServiceFactorCurrent < n.FullLoadCurrent {
 		return contradiction("service-factor current %.4g is below full-load current %.4g", n.ServiceFactorCurrent, n.FullLoadCurrent)
 	}
@@ -139,7 +139,7 @@ func (n *Nameplate) checkCurrents() error {
 	return nil
 }
 
-func (n *Nameplate) checkLetter() error {
+func checkLetter(n *Nameplate) error {
 	i := n.Code.index()
 	if i < 0 || n.LockedRotorCurrent == 0 || n.Output == 0 {
 		return nil
@@ -151,7 +151,7 @@ func (n *Nameplate) checkLetter() error {
 	return contradiction("locked-rotor current %.4g is %.3g kVA/hp, letter %v, but the plate says %v", n.LockedRotorCurrent, k, letterOf(k), n.Code)
 }
 
-func (n *Nameplate) checkPower() error {
+func checkPower(n *Nameplate) error {
 	i, p := float64(n.FullLoadCurrent), float64(n.Output)
 	if i == 0 {
 		i, p = float64(n.ServiceFactorCurrent), p*max(n.ServiceFactor, 1)
@@ -176,7 +176,7 @@ func (n *Nameplate) checkPower() error {
 	return contradiction("efficiency × power factor %.3g against output/volt-amperes %.3g", product, ratio)
 }
 
-func (n *Nameplate) checkType() error {
+func checkType(n *Nameplate) error {
 	if t := n.Type.known(); t == UnknownType || (t == ThreePhase) == (n.Phases == 3) {
 		return nil
 	}
@@ -196,23 +196,23 @@ func contradiction(form string, args ...any) error {
 //	I = 1000·k·P / (√m·V)
 //
 // with k the kVA/hp of n.Code, P = n.Output (hp), V = n.Voltage (V) and √m 1
-// for one phase and √3 for three. For the letter V, High is +Inf. The service
-// factor does not enter. err is [ErrMissing] if the plate has neither, and
+// for one phase and √3 for three. For the letter V, High is +Inf; for A, Low
+// is 0. The service factor does not enter. err is [ErrMissing] if the plate has neither, and
 // what [Nameplate.Validate] says if the plate is faulty.
 //
 // Source: NEMA MG 1 10.37.2; NEC 430.7(B) and its table.
 func (n Nameplate) LockedRotor() (Range[unit.Current], Basis, error) {
-	if err := n.validate(); err != nil {
+	if err := validate(&n); err != nil {
 		return Range[unit.Current]{}, 0, err
 	}
 	if n.LockedRotorCurrent != 0 {
 		return Exactly(n.LockedRotorCurrent), BasisNameplate, nil
 	}
-	return n.lettered()
+	return letterCurrent(&n)
 }
 
-// lettered is the code letter's part of LockedRotor, on a valid plate.
-func (n *Nameplate) lettered() (Range[unit.Current], Basis, error) {
+// letterCurrent is the code letter's part of LockedRotor, on a valid plate.
+func letterCurrent(n *Nameplate) (Range[unit.Current], Basis, error) {
 	i := n.Code.index()
 	if i < 0 {
 		return Range[unit.Current]{}, 0, missing("locked-rotor current or code letter")
@@ -235,7 +235,7 @@ func (n *Nameplate) lettered() (Range[unit.Current], Basis, error) {
 //
 // Definition: two equal winding halves in series or in parallel.
 func (n Nameplate) Rewired(v unit.Voltage) (Nameplate, error) {
-	if err := n.validate(); err != nil {
+	if err := validate(&n); err != nil {
 		return Nameplate{}, err
 	}
 	ratio := float64(v / n.Voltage)
@@ -247,5 +247,6 @@ func (n Nameplate) Rewired(v unit.Voltage) (Nameplate, error) {
 	n.FullLoadCurrent /= unit.Current(ratio)
 	n.ServiceFactorCurrent /= unit.Current(ratio)
 	n.LockedRotorCurrent /= unit.Current(ratio)
-	return n, n.validate()
+	err := validate(&n)
+	return n, err
 }

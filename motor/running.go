@@ -36,8 +36,8 @@ type Running struct {
 //	S = √m·V·I    P = S·cos φ    or    P = P_out/η
 //
 // with V the rated voltage (V), I the full-load current (A), P_out the output
-// (W). If the plate has both power factor and efficiency, the real power is
-// the range that the two ways give. If it has neither, the real power is the
+// (W), the second never above S. If the plate has both power factor and
+// efficiency, the real power is the range that the two ways give. If it has neither, the real power is the
 // range
 //
 //	max(S·cos φ_lo, P_out/η_hi) ≤ P ≤ S·cos φ_hi
@@ -53,19 +53,20 @@ type Running struct {
 // Source: definition of apparent power and power factor, IEC 60050-131-11-41
 // and 131-11-46; the spans as their methods say.
 func (n Nameplate) Running() (Running, error) {
-	if err := n.validate(); err != nil {
+	if err := validate(&n); err != nil {
 		return Running{}, err
 	}
 	if n.FullLoadCurrent == 0 {
-		return n.fromOutput(n.Output)
+		return fromOutput(&n, n.Output)
 	}
-	return n.fromCurrent(Exactly(n.FullLoadCurrent), BasisNameplate, n.Output), nil
+	return fromCurrent(&n, Exactly(n.FullLoadCurrent), BasisNameplate, n.Output, n.Efficiency), nil
 }
 
 // RunningAtServiceFactor returns what the motor draws at rated load times its
 // service factor, as pump motors normally run, in the manner of
 // [Nameplate.Running]; efficiency and power factor of rated load are used for
-// want of better. If the plate has no service-factor current, the current is
+// want of better, the efficiency only where the plate prints the service
+// factor. If the plate has no service-factor current, the current is
 // the range from full-load current to full-load current times service factor,
 // and its basis is [BasisRuleOfThumb]: the magnetizing part of the current
 // does not grow with the load. The low end is raised to what the least real
@@ -77,26 +78,28 @@ func (n Nameplate) Running() (Running, error) {
 // Source: definition of service factor, NEMA MG 1 1.42; common practice for
 // the current range.
 func (n Nameplate) RunningAtServiceFactor() (Running, error) {
-	if err := n.validate(); err != nil {
+	if err := validate(&n); err != nil {
 		return Running{}, err
 	}
 	output := n.Output * unit.Power(max(n.ServiceFactor, 1))
 	switch {
+	case n.ServiceFactorCurrent != 0 && n.ServiceFactor == 0: // the output is at least the rated one
+		return fromCurrent(&n, Exactly(n.ServiceFactorCurrent), BasisNameplate, output, 0), nil
 	case n.ServiceFactorCurrent != 0:
-		return n.fromCurrent(Exactly(n.ServiceFactorCurrent), BasisNameplate, output), nil
+		return fromCurrent(&n, Exactly(n.ServiceFactorCurrent), BasisNameplate, output, n.Efficiency), nil
 	case n.ServiceFactor == 0:
 		return Running{}, missing("service-factor current or service factor")
 	case n.FullLoadCurrent == 0:
-		return n.fromOutput(output)
+		return fromOutput(&n, output)
 	case n.ServiceFactor == 1:
-		return n.fromCurrent(Exactly(n.FullLoadCurrent), BasisNameplate, output), nil
+		return fromCurrent(&n, Exactly(n.FullLoadCurrent), BasisNameplate, output, n.Efficiency), nil
 	}
 	i := Range[unit.Current]{Low: n.FullLoadCurrent, High: n.FullLoadCurrent * unit.Current(n.ServiceFactor)}
-	return n.fromCurrent(i, BasisRuleOfThumb, output), nil
+	return fromCurrent(&n, i, BasisRuleOfThumb, output, n.Efficiency), nil
 }
 
 // fromOutput is the case of a valid plate without a current.
-func (n *Nameplate) fromOutput(output unit.Power) (Running, error) {
+func fromOutput(n *Nameplate, output unit.Power) (Running, error) {
 	if output == 0 {
 		return Running{}, missing("full-load current or rated output")
 	}
@@ -110,8 +113,9 @@ func (n *Nameplate) fromOutput(output unit.Power) (Running, error) {
 	return fromShaft(output, n.Voltage, n.Phases, efficiency, pf, basis), nil
 }
 
-// fromCurrent is the case of a valid plate with a current.
-func (n *Nameplate) fromCurrent(i Range[unit.Current], basis Basis, output unit.Power) Running {
+// fromCurrent is the case of a valid plate with a current. Without an
+// efficiency the output is only what is delivered at least.
+func fromCurrent(n *Nameplate, i Range[unit.Current], basis Basis, output unit.Power, efficiency float64) Running {
 	s := apparent(n.Voltage, n.Phases, i)
 	r := Running{
 		Voltage: n.Voltage, Phases: n.Phases, Current: i, Apparent: s,
@@ -119,8 +123,8 @@ func (n *Nameplate) fromCurrent(i Range[unit.Current], basis Basis, output unit.
 	}
 	lo, hi := float64(s.Low), float64(s.High)
 	shaft := 0.0
-	if n.Efficiency != 0 {
-		shaft = min(float64(output)/n.Efficiency, hi)
+	if efficiency != 0 {
+		shaft = min(float64(output)/efficiency, hi)
 	}
 	switch {
 	case n.PowerFactor != 0 && shaft != 0:
@@ -212,8 +216,8 @@ func fromShaft(output unit.Power, voltage unit.Voltage, phases int, efficiency, 
 
 // VoltAmperesAsWatts is the trade's shortcut for running power: volts times
 // amperes, called watts. It is the apparent power under a wrong name and
-// overstates the real power of small motors by 45 to 60 %. It is here to be
-// shown beside [Nameplate.Running], not to be used. NaN passes through.
+// overstates the real power of 1/4 to 1/3 hp motors by 45 to 60 %. It is here
+// to be shown beside [Nameplate.Running], not to be used. NaN passes through.
 //
 // Common practice.
 func VoltAmperesAsWatts(v unit.Voltage, i unit.Current) unit.Power {

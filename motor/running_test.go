@@ -120,6 +120,22 @@ func TestRunningFromPlate(t *testing.T) {
 		assert.Equal(t, tt.basis, r.Basis, name)
 	}
 
+	// Without the factor the output at service-factor current is not known:
+	// the efficiency alone cannot tell the real power.
+	n := jetPump
+	n.ServiceFactor, n.Efficiency = 0, 0.6
+	s, err = n.RunningAtServiceFactor()
+	require.NoError(t, err)
+	consistent(t, s)
+	assert.Equal(t, BasisTypical, s.Basis)
+	assert.InDelta(t, 1242*0.55, float64(s.Real.Low), 1e-9)
+	assert.InDelta(t, 1242*0.90, float64(s.Real.High), 1e-9)
+	n.ServiceFactor = 1.6
+	s, err = n.RunningAtServiceFactor()
+	require.NoError(t, err)
+	assert.Equal(t, BasisNameplate, s.Basis)
+	assert.InDelta(t, 0.8*float64(Horsepower)/0.6, float64(s.Real.High), 1e-9)
+
 	_, err = Nameplate{Voltage: 115, Phases: 1, ServiceFactorCurrent: 10}.Running()
 	assert.ErrorIs(t, err, ErrMissing)
 }

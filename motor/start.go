@@ -83,14 +83,14 @@ type StartEvidence struct {
 // Source: NEMA MG 1 10.37.2; NEC 430.7(B), 430.251. Common practice: the
 // order, and the multiplier.
 func (n Nameplate) Start(e StartEvidence) (StartDemand, error) {
-	if err := n.checkStart(e); err != nil {
+	if err := checkStart(&n, e); err != nil {
 		return StartDemand{}, err
 	}
 	var reasons error
 	for b := BasisMeasured; b <= BasisRuleOfThumb; b++ {
-		i, err := n.startCurrent(b, e)
+		i, err := startCurrent(&n, b, e)
 		if err == nil {
-			return n.start(i, b, e), nil
+			return startDemand(&n, i, b, e), nil
 		}
 		reasons = errors.Join(reasons, err)
 	}
@@ -104,18 +104,18 @@ func (n Nameplate) Start(e StartEvidence) (StartDemand, error) {
 //
 // Source: as [Nameplate.Start].
 func (n Nameplate) StartFrom(b Basis, e StartEvidence) (StartDemand, error) {
-	if err := n.checkStart(e); err != nil {
+	if err := checkStart(&n, e); err != nil {
 		return StartDemand{}, err
 	}
-	i, err := n.startCurrent(b, e)
+	i, err := startCurrent(&n, b, e)
 	if err != nil {
 		return StartDemand{}, err
 	}
-	return n.start(i, b, e), nil
+	return startDemand(&n, i, b, e), nil
 }
 
 // checkStart tests plate and evidence.
-func (n *Nameplate) checkStart(e StartEvidence) error {
+func checkStart(n *Nameplate, e StartEvidence) error {
 	var inrush, volts, running, multiplier, pf error
 	if e.Inrush != (Range[unit.Current]{}) {
 		inrush = checkRange("inrush current", e.Inrush, leastAmperes, greatestAmps, domain.Ampere)
@@ -132,17 +132,17 @@ func (n *Nameplate) checkStart(e StartEvidence) error {
 	if e.PowerFactor != (Range[float64]{}) {
 		pf = checkRange("locked-rotor power factor", e.PowerFactor, leastLockedPF, 1, domain.One)
 	}
-	if err := errors.Join(n.validate(), inrush, volts, running, multiplier, pf); err != nil {
+	if err := errors.Join(validate(n), inrush, volts, running, multiplier, pf); err != nil {
 		return err
 	}
-	if run := n.running(e); e.Inrush.High != 0 && e.Inrush.High < run.Low {
+	if run := runningCurrent(n, e); e.Inrush.High != 0 && e.Inrush.High < run.Low {
 		return contradiction("inrush %.4g is below running current %.4g", e.Inrush.High, run.Low)
 	}
 	return nil
 }
 
-// running returns the running current: measured, or the plate's.
-func (n *Nameplate) running(e StartEvidence) Range[unit.Current] {
+// runningCurrent returns the running current: measured, or the plate's.
+func runningCurrent(n *Nameplate, e StartEvidence) Range[unit.Current] {
 	switch {
 	case e.Running.High != 0:
 		return e.Running
@@ -154,7 +154,7 @@ func (n *Nameplate) running(e StartEvidence) Range[unit.Current] {
 
 // startCurrent returns the locked-rotor current at rated voltage from one
 // basis, on checked arguments.
-func (n *Nameplate) startCurrent(b Basis, e StartEvidence) (Range[unit.Current], error) {
+func startCurrent(n *Nameplate, b Basis, e StartEvidence) (Range[unit.Current], error) {
 	none := Range[unit.Current]{}
 	switch b {
 	case BasisMeasured:
@@ -172,7 +172,7 @@ func (n *Nameplate) startCurrent(b Basis, e StartEvidence) (Range[unit.Current],
 		}
 		return Exactly(n.LockedRotorCurrent), nil
 	case BasisCodeLetter:
-		i, _, err := n.lettered()
+		i, _, err := letterCurrent(n)
 		return i, err
 	case BasisCodeTable:
 		if n.Output == 0 {
@@ -181,7 +181,7 @@ func (n *Nameplate) startCurrent(b Basis, e StartEvidence) (Range[unit.Current],
 		i, err := CodeLockedRotorCurrent(n.Output, n.Voltage, n.Phases)
 		return Exactly(i), err
 	case BasisRuleOfThumb:
-		run := n.running(e)
+		run := runningCurrent(n, e)
 		if e.Multiplier.High == 0 || run.High == 0 {
 			return none, missing("multiplier with a running current")
 		}
@@ -190,8 +190,8 @@ func (n *Nameplate) startCurrent(b Basis, e StartEvidence) (Range[unit.Current],
 	return none, missing("start demand on the basis " + b.String())
 }
 
-// start completes the demand from its current.
-func (n *Nameplate) start(i Range[unit.Current], b Basis, e StartEvidence) StartDemand {
+// startDemand completes the demand from its current.
+func startDemand(n *Nameplate, i Range[unit.Current], b Basis, e StartEvidence) StartDemand {
 	pf, pfBasis := e.PowerFactor, e.PowerFactorBasis
 	if pf.High == 0 {
 		pf, pfBasis = n.Type.with(n.Phases).LockedRotorPowerFactor(), BasisTypical
@@ -206,7 +206,7 @@ func (n *Nameplate) start(i Range[unit.Current], b Basis, e StartEvidence) Start
 		Basis: b, PowerFactorBasis: pfBasis,
 		Duration:      e.Driven.StartDuration(),
 		Unbounded:     math.IsInf(float64(i.High), 1),
-		SuspectInrush: b == BasisMeasured && float64(i.High) < leastStartRatio*float64(n.running(e).Low),
+		SuspectInrush: b == BasisMeasured && float64(i.High) < leastStartRatio*float64(runningCurrent(n, e).Low),
 	}
 }
 
