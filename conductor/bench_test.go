@@ -180,4 +180,54 @@ func BenchmarkSmallest(b *testing.B) {
 			n++
 		}
 	})
+	b.Run("bare", func(b *testing.B) {
+		b.ReportAllocs()
+		mils := make([]float64, len(sizes))
+		for k, s := range sizes {
+			mils[k] = s.area() / float64(CircularMil)
+		}
+		n := 0
+		for b.Loop() {
+			i, best := float64(1+n&63), math.Inf(1)
+			for k := range mils {
+				// The gauge is worked out from its number, as the search does.
+				d := 5 * math.Pow(92, (36-float64(14-k))/39)
+				v := 2 * 60 * i * 1.02e-6 / 58 / (d * d * 5.067074790974977e-10) * (1 + 0.00393*(348-293.15))
+				if v <= 7.2 && mils[k] < best {
+					best, sink = mils[k], v
+				}
+			}
+			n++
+		}
+	})
+}
+
+func BenchmarkRun(b *testing.B) {
+	b.Run("kernel", func(b *testing.B) {
+		b.ReportAllocs()
+		segments := []Segment{{Wire{AWG(6), Copper, Solid, false}, 107, 293, 1.6e-4}, {Wire{AWG(8), Copper, Solid, false}, 91, 293, 1.6e-4}}
+		n := 0
+		for b.Loop() {
+			segments[0].OneWay = unit.Length(1 + n&127)
+			z, err := Run{TwoWire, segments}.Impedance()
+			sink, errSink = float64(z.Resistance)+float64(z.Reactance), err
+			n++
+		}
+	})
+	b.Run("bare", func(b *testing.B) {
+		b.ReportAllocs()
+		gauges := [...]float64{6, 8}
+		n := 0
+		for b.Loop() {
+			lengths := [...]float64{float64(1 + n&127), 91}
+			r, x := 0.0, 0.0
+			for k, g := range gauges {
+				d := 5 * math.Pow(92, (36-g)/39)
+				r += 1e-6 / 58 / (d * d * 5.067074790974977e-10) * (1 + 0.00393*(293-293.15)) * lengths[k]
+				x += 1.6e-4 * lengths[k]
+			}
+			sink = 2*r + 2*x
+			n++
+		}
+	})
 }
