@@ -43,6 +43,7 @@ func (s Search) Smallest(sizes []Size) (Size, unit.Voltage, error) {
 	}
 	var found, best Size // the smallest that passes, and the one that drops least
 	var drop, least unit.Voltage
+	var area float64 // of found
 	var missing error
 	for _, size := range sizes {
 		if err := s.missing(size); err != nil {
@@ -53,8 +54,10 @@ func (s Search) Smallest(sizes []Size) (Size, unit.Voltage, error) {
 		if err != nil {
 			return Size{}, 0, err
 		}
-		if d <= s.Allowed && (!found.IsValid() || size.Compare(found) < 0) {
-			found, drop = size, d
+		if d <= s.Allowed {
+			if a := size.area(); !found.IsValid() || a < area {
+				found, drop, area = size, d, a
+			}
 		}
 		if !best.IsValid() || d < least {
 			best, least = size, d
