@@ -46,6 +46,9 @@ func (s Search) Smallest(sizes []Size) (Size, unit.Voltage, error) {
 	var area float64 // of found
 	var missing error
 	for _, size := range sizes {
+		if found.IsValid() && size.area() >= area {
+			continue
+		}
 		if err := s.missing(size); err != nil {
 			missing = err
 			continue
@@ -55,9 +58,7 @@ func (s Search) Smallest(sizes []Size) (Size, unit.Voltage, error) {
 			return Size{}, 0, err
 		}
 		if d <= s.Allowed {
-			if a := size.area(); !found.IsValid() || a < area {
-				found, drop, area = size, d, a
-			}
+			found, drop, area = size, d, size.area()
 		}
 		if !best.IsValid() || d < least {
 			best, least = size, d
