@@ -53,10 +53,11 @@ func (m *maker) source(rest battery.Range[unit.Voltage], good bool) inverter.Sou
 func (m *maker) carry(d demand, rest battery.Range[unit.Voltage], duration motor.Range[unit.Time]) (outcome, error) {
 	var o outcome
 	for _, good := range []bool{true, false} {
-		best, bad := m.inv.bestAndWorst(d.real.High)
+		_, bad := m.inv.bestAndWorst(d.real.High, d.apparent.High)
 		system := inverter.System{Loss: bad, Surge: m.inv.surge, Source: m.source(rest, good), CutOff: m.inv.cutOff}
 		p, s, t := d.real.High, d.apparent.High, duration.High
 		if good {
+			best, _ := m.inv.bestAndWorst(d.real.Low, d.apparent.Low)
 			system.Loss, p, s, t = best, d.real.Low, d.apparent.Low, duration.Low
 			if c := m.site.Inverter.CutOff; c.High > c.Low {
 				system.CutOff.Running = c.Low

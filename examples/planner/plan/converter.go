@@ -166,6 +166,10 @@ func (m *maker) readCutOff() error {
 	if err := m.fault("inverter", c.cutOff.Validate()); err != nil {
 		return err
 	}
+	if n := m.bank.Voltage(); s.CutOff.Low < 0.7*n {
+		return m.site.at("inverter.cut_off", errors.New("cut-off "+num(s.CutOff.Low)+
+			" V is below 70 % of the bank's nominal "+num(n)+" V; are both for the same bank voltage?"))
+	}
 	if s.CutOff.High >= m.bank.start.High {
 		return m.site.at("inverter.cut_off", errors.New("cut-off "+num(s.CutOff.High)+
 			" V is not below the rested bank's "+num(m.bank.start.High)+" V; are both for the same bank voltage?"))
@@ -173,32 +177,13 @@ func (m *maker) readCutOff() error {
 	return nil
 }
 
-// dc returns the dc power for an ac load, least to greatest.
-func (c *converter) dc(p motor.Range[unit.Power], s motor.Range[motor.ApparentPower]) (motor.Range[unit.Power], error) {
-	var out motor.Range[unit.Power]
-	for i, l := range c.losses {
-		low, err1 := l.DCPowerAt(p.Low, max(s.Low, motor.ApparentPower(p.Low)))
-		high, err2 := l.DCPowerAt(p.High, max(s.High, motor.ApparentPower(p.High)))
-		if err := first(err1, err2); err != nil {
-			return out, err
-		}
-		if i == 0 || low < out.Low {
-			out.Low = low
-		}
-		if i == 0 || high > out.High {
-			out.High = high
-		}
-	}
-	return out, nil
-}
-
-// worstFor returns the model that takes most from the battery at a load, and
-// the one that takes least.
-func (c *converter) bestAndWorst(p unit.Power) (best, bad inverter.Loss) {
+// bestAndWorst returns the model that takes least from the battery at a load,
+// and the one that takes most.
+func (c *converter) bestAndWorst(p unit.Power, s motor.ApparentPower) (best, bad inverter.Loss) {
 	best, bad = c.losses[0], c.losses[0]
 	least, most := unit.Power(0), unit.Power(0)
 	for i, l := range c.losses {
-		dc, err := l.DCPower(p)
+		dc, err := l.DCPowerAt(p, max(s, motor.ApparentPower(p)))
 		if err != nil {
 			continue
 		}

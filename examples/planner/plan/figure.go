@@ -73,9 +73,9 @@ type Shortcut struct {
 }
 
 // Times returns how many times the figure's range the shortcut is: both 1
-// where it is right.
+// where it is right or where there is nothing to divide by.
 func (f Figure) Times() (low, high float64) {
-	if f.Shortcut == nil || f.Low <= 0 || f.High <= 0 {
+	if f.Shortcut == nil || f.Low <= 0 || f.High <= 0 || f.Shortcut.Value <= 0 {
 		return 1, 1
 	}
 	return f.Shortcut.Value / f.High, f.Shortcut.Value / f.Low

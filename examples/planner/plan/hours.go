@@ -3,6 +3,7 @@ package plan
 import (
 	"errors"
 	"fmt"
+	"math"
 	"slices"
 	"strings"
 
@@ -132,7 +133,7 @@ func (m *maker) feed(f *phase, good bool) error {
 	if f.real == 0 && !m.inv.standing {
 		return nil
 	}
-	best, bad := m.inv.bestAndWorst(f.real)
+	best, bad := m.inv.bestAndWorst(f.real, f.apparent)
 	loss := bad
 	if good {
 		loss = best
@@ -219,7 +220,7 @@ func (m *maker) showContinuous(s *Section) error {
 	}
 	m.hours.continuous = motor.Range[unit.Time]{Low: bad.Runtime, High: max(bad.Runtime, good.Runtime)}
 	i := (ends[0].current + ends[1].current) / 2
-	shortcut, err := battery.ShortcutRuntime(m.bank.Rating().Capacity, i)
+	naive, err := battery.ShortcutRuntime(m.bank.Rating().Capacity, i)
 	if err != nil {
 		return m.fault("battery", err)
 	}
@@ -245,7 +246,7 @@ func (m *maker) showContinuous(s *Section) error {
 		Low: float64(bad.Runtime / battery.Hour), High: float64(m.hours.continuous.High / battery.Hour), Basis: basis,
 		Formula: peukertFormula, Numbers: fmt.Sprintf("I = %s A; %s", span(ends[1].current, ends[0].current), m.bankText()), Source: peukertSource,
 		Shortcut: &Shortcut{
-			Rule: "ampere-hours over amperes", Value: float64(shortcut / battery.Hour),
+			Rule: "ampere-hours over amperes", Value: float64(naive / battery.Hour),
 			Why: "A battery gives less the faster it is drained, less in the cold, less with age, and must not be emptied.",
 		},
 	})
@@ -314,12 +315,9 @@ func (m *maker) showDuty(s *Section) error {
 		Formula: "Σ share·(P_0 + (1 + v)·P + r·S²/P_r)",
 		Numbers: fmt.Sprintf("%s W ac on average; idle draw %s W", span(acAverage.Low, acAverage.High), span(m.inv.idle.Low, m.inv.idle.High)),
 		Source:  "quadratic inverter loss model, Schmidt and Sauer 1996",
-		Shortcut: &Shortcut{
-			Rule: "the loads' average watts alone", Value: float64(acAverage.High),
-			Why: "The inverter's losses and its idle draw run all the hours that the pump rests.",
-		},
+		Shortcut: shortcut(float64(acAverage.High), "the loads' average watts alone",
+			"The inverter's losses and its idle draw run all the hours that the pump rests."),
 	})
-	capacity := float64(m.bank.Energy()) / float64(max(acAverage.High, 1e-3))
 	s.add(Figure{
 		Key: "battery.runtime_running_current_h", Label: "Run time, every minute at the rate of its own current", Unit: "h",
 		Low: float64(own[0] / battery.Hour), High: float64(max(own[0], own[1]) / battery.Hour), Basis: basis,
@@ -339,10 +337,8 @@ func (m *maker) showDuty(s *Section) error {
 		Formula: "from the least at its own rates to the most at the average current",
 		Numbers: fmt.Sprintf("%s h and %s h", num(own[0]/battery.Hour), num(m.hours.duty.High/battery.Hour)),
 		Source:  peukertSource + "; the two ends bracket what rests give back",
-		Shortcut: &Shortcut{
-			Rule: "rated watt-hours over the loads' average watts", Value: capacity / float64(battery.Hour),
-			Why: "It forgets losses, idle draw, rate, cold, age and the depth limit.",
-		},
+		Shortcut: shortcut(float64(m.bank.Energy()/battery.WattHour)/float64(acAverage.High), "rated watt-hours over the loads' average watts",
+			"It forgets losses, idle draw, rate, cold, age and the depth limit."),
 	})
 	outage := m.site.Outage.Length
 	if !outage.Given() {
@@ -356,6 +352,15 @@ func (m *maker) showDuty(s *Section) error {
 		Message: "Shed a load, add capacity, or plan a recharge before this many hours are over.", Source: peukertSource,
 	})
 	return nil
+}
+
+// shortcut is a rule of the trade, or none where it gives nothing, as for
+// loads that are all switched off.
+func shortcut(value float64, rule, why string) *Shortcut {
+	if !(value > 0) || math.IsInf(value, 0) {
+		return nil
+	}
+	return &Shortcut{Rule: rule, Value: value, Why: why}
 }
 
 // phasesText writes the shares of the time and their currents.

@@ -19,7 +19,8 @@ type load struct {
 
 	plate    [2]motor.Nameplate // at the low and the high end of what is typed
 	run      motor.Running
-	runBasis Basis
+	runBasis Basis  // of the real power
+	vaBasis  Basis  // of current and apparent power
 	runHow   string // in words, for the explanation
 	average  motor.Range[unit.Power]
 	avgBasis Basis
@@ -74,6 +75,7 @@ func (m *maker) readLoad(l *load) error {
 	if err := m.readRunning(l); err != nil {
 		return err
 	}
+	l.vaBasis = max(l.vaBasis, basisOf(l.run.CurrentBasis))
 	if err := m.readStart(l); err != nil {
 		return err
 	}
@@ -118,6 +120,7 @@ func (m *maker) readRunning(l *load) error {
 	}
 	l.runBasis = worst(l.Voltage.Basis, l.FullLoadCurrent.Basis, l.Output.Basis, l.Efficiency.Basis, l.PowerFactor.Basis,
 		l.ServiceFactorCurrent.Basis)
+	l.vaBasis = worst(l.Voltage.Basis, l.FullLoadCurrent.Basis, l.ServiceFactorCurrent.Basis)
 	l.runHow = "nameplate, rated load"
 	low, err1 := l.plate[0].Running()
 	high, err2 := l.plate[1].Running()
@@ -169,7 +172,8 @@ func (m *maker) fromMeter(l *load) error {
 		}
 	}
 	l.run = spread(ends[0], ends[1])
-	l.runBasis = worst(v.Basis, r.Current.Basis, r.Apparent.Basis, r.Power.Basis)
+	l.vaBasis = worst(v.Basis, r.Current.Basis, r.Apparent.Basis)
+	l.runBasis = worst(l.vaBasis, r.Power.Basis)
 	l.runHow = "meter at the load"
 	if !r.Power.Given() {
 		l.runBasis, l.runHow = worst(l.runBasis, RuleOfThumb), "meter at the load, power factor typical of the type"
@@ -201,8 +205,8 @@ func (m *maker) fromWatts(l *load) error {
 		}
 	}
 	l.run = spread(ends[0], ends[1])
-	l.runBasis = worst(r.Power.Basis, basis)
-	l.runHow = "watts of a meter, power factor typical of the type"
+	l.runBasis, l.vaBasis = r.Power.Basis, worst(r.Power.Basis, basis)
+	l.runHow = "watts of a meter; volt-amperes by a power factor typical of the type"
 	return nil
 }
 
@@ -243,7 +247,7 @@ func (m *maker) fromBothSides(l *load) error {
 		}
 	}
 	l.run = spread(ends[0], ends[1])
-	l.runBasis = worst(r.DCCurrent.Basis, dcV.Basis, eff.Basis)
+	l.runBasis, l.vaBasis = worst(r.DCCurrent.Basis, dcV.Basis, eff.Basis), worst(v.Basis, r.Apparent.Basis, r.Current.Basis)
 	l.runHow = fmt.Sprintf("%s A at %s V from the battery times an inverter efficiency of %s, over the volt-amperes at the plug",
 		span(r.DCCurrent.Low, r.DCCurrent.High), num(dcV.Mid()), span(eff.Low, eff.High))
 	return nil
@@ -255,8 +259,6 @@ func (m *maker) readDuty(l *load) error {
 	switch {
 	case r.Energy.Given() != r.Over.Given():
 		return m.site.at(l.table+".measured", errors.New("energy and over need each other"))
-	case r.Energy.Given() && !(r.Over.Low > 0):
-		return m.site.at(l.table+".measured.over", errors.New("over "+num(r.Over.Low/3600)+" h, want a time above 0"))
 	case r.Energy.Given():
 		l.average = motor.Range[unit.Power]{
 			Low:  unit.Power(float64(r.Energy.Low) / float64(r.Over.High)),
@@ -268,9 +270,9 @@ func (m *maker) readDuty(l *load) error {
 		l.avgBasis = r.Average.Basis
 	}
 	if l.average.High > 0 {
-		if !(l.average.Low > 0) || l.average.Low > l.run.Real.High*1.001 {
+		if l.average.Low > l.run.Real.High*1.001 {
 			return m.site.at(l.table+".measured", fmt.Errorf(
-				"an average of %s W against %s W while running; want an average above 0 and not above the running power",
+				"an average of %s W against %s W while running; want an average not above the running power",
 				span(l.average.Low, l.average.High), span(l.run.Real.Low, l.run.Real.High)))
 		}
 		l.duty = motor.Range[float64]{
@@ -290,9 +292,6 @@ func (m *maker) readDuty(l *load) error {
 		l.dutyHow = "as stated"
 	case l.FillsTank && l.Flow.Given() && m.site.Outage.WaterUse.Given():
 		use := m.site.Outage.WaterUse
-		if !(l.Flow.Low > 0) {
-			return m.site.at(l.table+".flow", errors.New("flow 0, want what the pump delivers"))
-		}
 		l.duty = motor.Range[float64]{Low: float64(use.Low / l.Flow.High), High: float64(use.High / l.Flow.Low)}
 		if !(l.duty.High < 1) {
 			return m.site.at("outage.water_use", fmt.Errorf(

@@ -111,7 +111,6 @@ var keyOf = map[string]string{
 	"surge rating":               "surge",
 	"surge time":                 "surge",
 	"one-way length":             "length",
-	"conductor temperature":      "temperature",
 	"real power":                 "measured.power",
 	"apparent power":             "measured.apparent",
 	"current":                    "measured.current",

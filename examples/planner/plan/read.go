@@ -5,6 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"reflect"
+	"sort"
 	"strings"
 	"unicode/utf8"
 
@@ -59,7 +61,52 @@ func Read(r io.Reader) (Site, error) {
 		return Site{}, placeAll(err, data)
 	}
 	s.where = keyLines(data)
-	return s, s.missing()
+	return s, errors.Join(s.signs(), s.missing())
+}
+
+// A signed quantity knows whether it is given and the sign of its low end.
+type signed interface{ sign() (given bool, sign int) }
+
+// signs refuses what is zero or negative and must not be. Zero would be taken
+// for "not given" further on, and so would be lost.
+func (s *Site) signs() error {
+	var errs []error
+	var walk func(v reflect.Value, path, least string)
+	walk = func(v reflect.Value, path, least string) {
+		if q, ok := v.Interface().(signed); ok {
+			given, sign := q.sign()
+			switch {
+			case !given || least == "any" || sign > 0 || sign == 0 && least == "zero":
+			case least == "zero":
+				errs = append(errs, s.at(path, errors.New("below zero, want zero or more")))
+			default:
+				errs = append(errs, s.at(path, errors.New("not above zero; leave the key out if the figure is not known")))
+			}
+			return
+		}
+		switch v.Kind() {
+		case reflect.Slice:
+			for i := range v.Len() {
+				walk(v.Index(i), fmt.Sprintf("%s[%d]", path, i), least)
+			}
+		case reflect.Struct:
+			for i := range v.NumField() {
+				field := v.Type().Field(i)
+				key := field.Tag.Get("toml")
+				switch {
+				case !field.IsExported():
+				case key == "": // a part of the same table
+					walk(v.Field(i), path, field.Tag.Get("least"))
+				case path == "":
+					walk(v.Field(i), key, field.Tag.Get("least"))
+				default:
+					walk(v.Field(i), path+"."+key, field.Tag.Get("least"))
+				}
+			}
+		}
+	}
+	walk(reflect.ValueOf(*s), "", "")
+	return errors.Join(errs...)
 }
 
 // checkText refuses what is no text before the TOML reader sees it.
@@ -110,7 +157,29 @@ func placeAll(err error, data []byte) error {
 			Err: errors.New(plainTOML(strings.TrimPrefix(decode.Error(), "toml: "))),
 		}
 	}
-	return &InputError{Err: errors.New(plainTOML(strings.TrimPrefix(err.Error(), "toml: ")))}
+	return &InputError{Line: lineOf(err, data), Err: errors.New(plainTOML(strings.TrimPrefix(err.Error(), "toml: ")))}
+}
+
+// lineOf finds the line of an error that the TOML reader reports without its
+// place, as it does for a bare number where text should stand: the shortest
+// beginning of the file that has the same error ends there.
+func lineOf(err error, data []byte) int {
+	lines := bytes.SplitAfter(data, []byte("\n"))
+	ends := make([]int, len(lines))
+	end := 0
+	for i, line := range lines {
+		end += len(line)
+		ends[i] = end
+	}
+	n := sort.Search(len(lines), func(i int) bool {
+		var s Site
+		e := toml.NewDecoder(bytes.NewReader(data[:ends[i]])).DisallowUnknownFields().Decode(&s)
+		return e != nil && e.Error() == err.Error()
+	})
+	if n == len(lines) {
+		return 0
+	}
+	return n + 1
 }
 
 // plainTOML rewords the messages that name Go types, which say nothing to

@@ -31,7 +31,7 @@ func (m *maker) showRunning() error {
 		})
 		s.add(Figure{
 			Key: l.key + ".run_apparent_va", Label: l.Name + ": apparent power", Unit: "VA",
-			Low: float64(r.Apparent.Low), High: float64(r.Apparent.High), Basis: worst(basisOf(r.CurrentBasis), l.runBasis),
+			Low: float64(r.Apparent.Low), High: float64(r.Apparent.High), Basis: l.vaBasis,
 			Also:    fmt.Sprintf("%s A ac at %s V, power factor %s", brief(r.Current.Low, r.Current.High), num(volts), brief(r.PowerFactor.Low, r.PowerFactor.High)),
 			Formula: "S = V·I, times √3 for three phases", Numbers: fmt.Sprintf("V = %s V, I = %s A", num(volts), span(r.Current.Low, r.Current.High)),
 			Source: "IEC 60050-131-11-41 (apparent power)",

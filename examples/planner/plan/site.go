@@ -12,10 +12,13 @@ import (
 // A Site is what a site file says: what stands on nameplates, labels, gauges
 // and the tape measure. The planner's -sample flag writes a file that explains
 // every key.
+//
+// Quantities must be above zero, which everywhere in the library stands for
+// "not given", unless a tag least allows zero or any number.
 type Site struct {
 	Name     string             `toml:"name" json:"name"`
 	Note     string             `toml:"note" json:"note,omitempty"`
-	Altitude Value[unit.Length] `toml:"altitude" json:"altitude,omitzero"`
+	Altitude Value[unit.Length] `toml:"altitude" json:"altitude,omitzero" least:"any"`
 
 	Outage   Outage   `toml:"outage" json:"outage"`
 	Loads    []Load   `toml:"load" json:"load"`
@@ -30,7 +33,7 @@ type Site struct {
 // An Outage is what has to be bridged.
 type Outage struct {
 	Length   Value[unit.Time]     `toml:"length" json:"length,omitzero"`
-	WaterUse Value[tank.FlowRate] `toml:"water_use" json:"water_use,omitzero"`
+	WaterUse Value[tank.FlowRate] `toml:"water_use" json:"water_use,omitzero" least:"zero"`
 }
 
 // A Load is one thing that must keep running.
@@ -54,7 +57,7 @@ type Load struct {
 	Drives               string               `toml:"drives" json:"drives,omitempty"`
 	StartTime            Value[unit.Time]     `toml:"start_time" json:"start_time,omitzero"`
 	Measured             Readings             `toml:"measured" json:"measured,omitzero"`
-	Duty                 Value[Ratio]         `toml:"duty" json:"duty,omitzero"`
+	Duty                 Value[Ratio]         `toml:"duty" json:"duty,omitzero" least:"zero"`
 	FillsTank            bool                 `toml:"fills_tank" json:"fills_tank,omitempty"`
 	Flow                 Value[tank.FlowRate] `toml:"flow" json:"flow,omitzero"`
 	Breaker              Value[unit.Current]  `toml:"breaker" json:"breaker,omitzero"`
@@ -86,7 +89,7 @@ type Segment struct {
 	Metal       string                  `toml:"metal" json:"metal,omitempty"`
 	Stranding   string                  `toml:"stranding" json:"stranding,omitempty"`
 	Length      Value[unit.Length]      `toml:"length" json:"length,omitzero"`
-	Temperature Value[unit.Temperature] `toml:"temperature" json:"temperature,omitzero"`
+	Temperature Value[unit.Temperature] `toml:"temperature" json:"temperature,omitzero" least:"any"`
 }
 
 // A Tank is a pressure tank and its switch.
@@ -112,7 +115,7 @@ type Battery struct {
 	Health         Value[Ratio]            `toml:"health" json:"health,omitzero"`
 	DepthLimit     Value[Ratio]            `toml:"depth_limit" json:"depth_limit,omitzero"`
 	ChargeAtStart  Value[Ratio]            `toml:"charge_at_start" json:"charge_at_start,omitzero"`
-	Temperature    Value[unit.Temperature] `toml:"temperature" json:"temperature,omitzero"`
+	Temperature    Value[unit.Temperature] `toml:"temperature" json:"temperature,omitzero" least:"any"`
 	UnitResistance Value[unit.Resistance]  `toml:"unit_resistance" json:"unit_resistance,omitzero"`
 	OpenCircuit    Value[unit.Voltage]     `toml:"open_circuit" json:"open_circuit,omitzero"`
 }
@@ -123,12 +126,12 @@ type Inverter struct {
 	Power            Value[unit.Power]          `toml:"power" json:"power,omitzero"`
 	Apparent         Value[motor.ApparentPower] `toml:"apparent" json:"apparent,omitzero"`
 	Surge            []SurgePoint               `toml:"surge" json:"surge,omitempty"`
-	Idle             Value[unit.Power]          `toml:"idle" json:"idle,omitzero"`
+	Idle             Value[unit.Power]          `toml:"idle" json:"idle,omitzero" least:"zero"`
 	Efficiency       Value[Ratio]               `toml:"efficiency" json:"efficiency,omitzero"`
 	EfficiencyAt     []EfficiencyPoint          `toml:"efficiency_at" json:"efficiency_at,omitempty"`
 	CutOff           Value[unit.Voltage]        `toml:"cut_off" json:"cut_off,omitzero"`
 	StartCutOff      Value[unit.Voltage]        `toml:"start_cut_off" json:"start_cut_off,omitzero"`
-	StartDelay       Value[unit.Time]           `toml:"start_delay" json:"start_delay,omitzero"`
+	StartDelay       Value[unit.Time]           `toml:"start_delay" json:"start_delay,omitzero" least:"zero"`
 	Wave             string                     `toml:"wave" json:"wave,omitempty"`
 	IdleWhileWaiting *bool                      `toml:"idle_while_waiting" json:"idle_while_waiting,omitempty"`
 }
@@ -137,5 +140,5 @@ type Inverter struct {
 type DCCable struct {
 	Segment
 
-	Contacts Value[unit.Resistance] `toml:"contacts" json:"contacts,omitzero"`
+	Contacts Value[unit.Resistance] `toml:"contacts" json:"contacts,omitzero" least:"zero"`
 }

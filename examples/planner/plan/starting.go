@@ -123,10 +123,13 @@ func (m *maker) checkStart(s *Section, i int) error {
 			},
 		})
 	}
-	v := low.voltage()
+	v, fell := low.voltage(), "dc"
+	if low.collapses() {
+		fell = "dc; it collapses at the bad end"
+	}
 	s.add(Figure{
 		Key: l.key + ".start_dc_v", Label: l.Name + ": voltage at the inverter as it starts", Unit: "V",
-		Low: float64(v.Low), High: float64(max(v.High, full.voltage().High)), Basis: basis, Also: "dc; 0 stands for a collapse",
+		Low: float64(v.Low), High: float64(max(v.High, full.voltage().High)), Basis: basis, Also: fell,
 		Formula: "V = (Voc + √(Voc² - 4PR))/2",
 		Numbers: fmt.Sprintf("Voc = %s V full, %s V at the depth limit; R = %s mΩ of battery, cable and contacts; %s",
 			span(m.bank.start.Low, m.bank.start.High), span(m.bank.end.Low, m.bank.end.High), m.loopText(), numbers),

@@ -28,6 +28,17 @@ func (v Value[T]) Given() bool { return v.given }
 // Mid returns the middle of the range.
 func (v Value[T]) Mid() T { return v.Low + (v.High-v.Low)/2 }
 
+// sign returns whether the quantity was given and the sign of its low end.
+func (v Value[T]) sign() (given bool, sign int) {
+	switch {
+	case v.Low > 0:
+		return v.given, 1
+	case v.Low < 0:
+		return v.given, -1
+	}
+	return v.given, 0
+}
+
 // or returns v if it was given, and otherwise x as an assumption.
 func (v Value[T]) or(x T) Value[T] { return v.orRange(x, x) }
 

@@ -12,9 +12,12 @@ import (
 func (m *maker) giveVerdict() {
 	p := &m.plan
 	say := func(format string, args ...any) { p.Verdict = append(p.Verdict, fmt.Sprintf(format, args...)) }
-	m.sayStart(say)
+	starts := m.sayStart(say)
 	if d := m.hours.duty; d.High > 0 {
 		text := fmt.Sprintf("Runs %s at the stated duty", hoursText(d.Low, d.High))
+		if starts == Fails {
+			text = fmt.Sprintf("Were everything running, the bank would last %s at the stated duty", hoursText(d.Low, d.High))
+		}
 		if c := m.hours.continuous; c.High > 0 {
 			text += fmt.Sprintf(", %s with everything on without a rest", hoursText(c.Low, c.High))
 		}
@@ -50,8 +53,8 @@ func (m *maker) giveVerdict() {
 	}
 }
 
-// sayStart answers whether everything starts.
-func (m *maker) sayStart(say func(string, ...any)) {
+// sayStart answers whether everything starts, and returns the answer.
+func (m *maker) sayStart(say func(string, ...any)) State {
 	state, any := Holds, false
 	for _, c := range m.plan.Checks {
 		if isStart(c.ID) {
@@ -69,6 +72,7 @@ func (m *maker) sayStart(say func(string, ...any)) {
 	default:
 		say("Starts: NO, not everything. What gives way first: %s (margin %s).", w.Title, num(w.Margin()))
 	}
+	return state
 }
 
 // isStart reports whether a check is about a start.

@@ -32,9 +32,6 @@ func (m *maker) readWater() error {
 	}
 	if use := m.site.Outage.WaterUse; use.Given() {
 		w.perDay = motor.Range[tank.FlowRate]{Low: use.Low, High: use.High}
-		if !(use.Low >= 0) {
-			return m.site.at("outage.water_use", errors.New("negative, want 0 or more"))
-		}
 	}
 	if t := m.site.Outage.Length; t.Given() && !(t.Low >= 60 && t.High <= 400*24*3600) {
 		return m.site.at("outage.length", fmt.Errorf("length %s h, want 1 min to 400 days", span(t.Low/3600, t.High/3600)))

@@ -74,6 +74,9 @@ func (m *maker) readCable() error {
 	}
 	c.contacts = motor.Range[unit.Resistance]{Low: s.Contacts.Low, High: s.Contacts.High}
 	c.basis = s.Contacts.Basis
+	if s.Contacts.High > 1 {
+		return m.site.at("dc_cable.contacts", errors.New("contacts "+num(s.Contacts.High)+" Ω, want 0 Ω to 1 Ω"))
+	}
 	if !s.Size.IsValid() {
 		if s.Length.Given() {
 			return m.site.at("dc_cable.size", errMissing)
@@ -119,6 +122,10 @@ func (m *maker) pathOf(l *load) (conductor.Run, error) {
 			continue
 		}
 		s, err := m.conductorAt(&l.Run[i], table, conductor.Solid, 30)
+		if err == nil {
+			_, err = s.LoopResistance() // finds faults while the place is known
+			err = m.fault(table, err)
+		}
 		errs = append(errs, err)
 		s.Reactance = conductor.ReactanceInPVC
 		run.Segments = append(run.Segments, s)
@@ -164,7 +171,10 @@ func (m *maker) showPath(s *Section, l *load) error {
 			Limit: 100 * largestDrop, Basis: basis, Message: "The wires cannot carry this current at any voltage: " + err.Error(),
 			Source: "IEEE Std 141-1993, 3.11, exact form",
 		})
-		return nil
+		if l.noStart {
+			return nil
+		}
+		return m.showDip(s, l, basis, numbers)
 	}
 	if err != nil {
 		return m.fault(l.table, err)

@@ -94,7 +94,7 @@ func section(b *strings.Builder, s plan.Section, explain bool) {
 		if explain {
 			b.WriteString(wrap("formula: "+f.Formula, "      ", width))
 			b.WriteString(wrap("numbers: "+f.Numbers, "      ", width))
-			b.WriteString(wrap("source:  "+f.Source, "      ", width))
+			b.WriteString(wrap("source: "+f.Source, "      ", width))
 		}
 	}
 	for _, n := range s.Notes {

@@ -1,0 +1,180 @@
+package main
+
+import (
+	"bytes"
+	"encoding/json"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/santhosh-tekuri/jsonschema/v6"
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+
+	"ridethrough.example/examples/planner/plan"
+)
+
+func planner(stdin string, args ...string) (code int, stdout, stderr string) {
+	var out, errs bytes.Buffer
+	code = run(args, strings.NewReader(stdin), &out, &errs)
+	return code, out.String(), errs.String()
+}
+
+// siteFiles are the demo and every file of the folder testdata.
+func siteFiles(t *testing.T) []string {
+	t.Helper()
+	files, err := filepath.Glob("testdata/*.toml")
+	require.NoError(t, err)
+	require.GreaterOrEqual(t, len(files), 7)
+	return append(files, "site.toml")
+}
+
+func TestExitCodes(t *testing.T) {
+	for _, tt := range []struct {
+		name  string
+		stdin string
+		args  []string
+		code  int
+	}{
+		{"the demo holds", "", nil, exitHolds},
+		{"a check fails", "", []string{"testdata/c10_one_hp.toml"}, exitFails},
+		{"standard input", string(sample), []string{"-"}, exitHolds},
+		{"empty standard input", "", []string{"-"}, exitInput},
+		{"no such file", "", []string{"nowhere.toml"}, exitInput},
+		{"a folder", "", []string{"testdata"}, exitInput},
+		{"bad figure", strings.Replace(string(sample), `"28 psi (measured)"`, `"28"`, 1), []string{"-"}, exitInput},
+		{"unknown flag", "", []string{"-colour"}, exitUsage},
+		{"unknown format", "", []string{"-format", "xml"}, exitUsage},
+		{"two files", "", []string{"a.toml", "b.toml"}, exitUsage},
+		{"help", "", []string{"-h"}, exitHolds},
+	} {
+		t.Run(tt.name, func(t *testing.T) {
+			code, stdout, stderr := planner(tt.stdin, tt.args...)
+			assert.Equal(t, tt.code, code, stderr)
+			if tt.code == exitInput || tt.code == exitUsage {
+				assert.Empty(t, stdout, "results and faults must not mix")
+				assert.NotEmpty(t, stderr)
+			}
+		})
+	}
+}
+
+// What -sample writes plans without change.
+func TestSamplePlans(t *testing.T) {
+	code, text, _ := planner("", "-sample")
+	require.Equal(t, exitHolds, code)
+	code, _, stderr := planner(text, "-")
+	assert.Equal(t, exitHolds, code, stderr)
+}
+
+func schema(t *testing.T) *jsonschema.Schema {
+	t.Helper()
+	f, err := os.Open("schema.json")
+	require.NoError(t, err)
+	defer f.Close()
+	doc, err := jsonschema.UnmarshalJSON(f)
+	require.NoError(t, err)
+	c := jsonschema.NewCompiler()
+	require.NoError(t, c.AddResource("schema.json", doc))
+	s, err := c.Compile("schema.json")
+	require.NoError(t, err)
+	return s
+}
+
+func TestJSONFitsItsSchema(t *testing.T) {
+	s := schema(t)
+	for _, file := range siteFiles(t) {
+		t.Run(file, func(t *testing.T) {
+			_, text, stderr := planner("", "-format", "json", file)
+			require.NotEmpty(t, text, stderr)
+			v, err := jsonschema.UnmarshalJSON(strings.NewReader(text))
+			require.NoError(t, err)
+			assert.NoError(t, s.Validate(v))
+		})
+	}
+}
+
+// The schema must refuse what is no plan, or it proves nothing.
+func TestSchemaRefuses(t *testing.T) {
+	s := schema(t)
+	_, text, _ := planner("", "-format", "json")
+	for name, change := range map[string]func(map[string]any){
+		"no verdict":  func(m map[string]any) { delete(m, "verdict") },
+		"key unit":    func(m map[string]any) { r := m["results"].(map[string]any); r["pump.power"] = r["battery.runtime_h"] },
+		"extra key":   func(m map[string]any) { m["comment"] = "x" },
+		"no cautions": func(m map[string]any) { m["cautions"] = []any{} },
+		"state":       func(m map[string]any) { m["checks"].([]any)[0].(map[string]any)["state"] = "maybe" },
+		"figure as text": func(m map[string]any) {
+			m["results"].(map[string]any)["battery.runtime_h"].(map[string]any)["low"] = "3"
+		},
+	} {
+		var m map[string]any
+		require.NoError(t, json.Unmarshal([]byte(text), &m))
+		change(m)
+		assert.Error(t, s.Validate(m), name)
+	}
+}
+
+// The site file's own words come back in the JSON.
+func TestInputsAreEchoed(t *testing.T) {
+	_, text, _ := planner("", "-format", "json")
+	for _, typed := range []string{
+		"28 psi (measured)", "30..40 %", "1/3 hp (nameplate)", "2/0 AWG", "9000 VA for 0.5 s", "91 % at 600 W", "flooded", "pump",
+	} {
+		assert.Contains(t, text, `"`+typed+`"`)
+	}
+}
+
+// Same input, same bytes.
+func TestOutputIsDeterministic(t *testing.T) {
+	for _, args := range [][]string{{}, {"-explain"}, {"-format", "json"}} {
+		_, first, _ := planner("", args...)
+		for range 5 {
+			_, again, _ := planner("", args...)
+			require.Equal(t, first, again)
+		}
+	}
+}
+
+func TestCautionsAreAlwaysThere(t *testing.T) {
+	for _, file := range siteFiles(t) {
+		for _, args := range [][]string{{file}, {"-explain", file}, {"-format", "json", file}} {
+			_, text, _ := planner("", args...)
+			for _, word := range []string{"Backfeed", "Hydrogen", "Carbon monoxide", "GFCI", "240 V pumps", "Freezing", "Local code decides", "interrupt"} {
+				assert.Contains(t, text, word, "%v", args)
+			}
+		}
+	}
+}
+
+// With -explain every figure has formula, numbers and source beneath it.
+func TestExplainCoversEveryFigure(t *testing.T) {
+	for _, file := range siteFiles(t) {
+		f, err := os.Open(file)
+		require.NoError(t, err)
+		s, err := plan.Read(f)
+		require.NoError(t, err)
+		require.NoError(t, f.Close())
+		p, err := plan.Make(s)
+		require.NoError(t, err)
+		figures := 0
+		for _, section := range p.Sections {
+			figures += len(section.Figures)
+		}
+		_, text, _ := planner("", "-explain", file)
+		for _, word := range []string{"\n      formula: ", "\n      numbers: ", "\n      source: "} {
+			assert.Equal(t, figures, strings.Count(text, word), "%s %q", file, word)
+		}
+		assert.Equal(t, len(p.Checks), strings.Count(text, "rests on: "), file)
+	}
+}
+
+func TestTextHasNoBrokenNumbers(t *testing.T) {
+	for _, file := range siteFiles(t) {
+		_, text, _ := planner("", "-explain", file)
+		for _, bad := range []string{"NaN", "Inf", "%!", "e+", "<nil>"} {
+			assert.NotContains(t, text, bad, file)
+		}
+	}
+}
