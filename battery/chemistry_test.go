@@ -72,8 +72,22 @@ func TestCells(t *testing.T) {
 		_, err := Flooded.Cells(v)
 		refused(t, err, "%v", v)
 	}
-	_, err := LithiumIronPhosphate.Cells(36)
-	refused(t, err)
+	for _, v := range []unit.Voltage{36, 12.7 * 4.1, 12.5, 13.1, 3.1} {
+		_, err := LithiumIronPhosphate.Cells(v)
+		refused(t, err, "%v", v)
+	}
+	for _, v := range []unit.Voltage{11.8, 12.2} { // within 2 % of six cells
+		n, err := AGM.Cells(v)
+		require.NoError(t, err)
+		assert.Equal(t, 6, n)
+	}
+	for _, v := range []unit.Voltage{11.7, 12.3, 48.5} { // 48.5 V is 0.25 cells off
+		_, err := AGM.Cells(v)
+		refused(t, err, "%v", v)
+	}
+	n, err := Flooded.Cells(1000)
+	require.NoError(t, err)
+	assert.Equal(t, 500, n)
 	_, err = Chemistry(0).Cells(12)
 	refused(t, err)
 }

@@ -1,21 +1,21 @@
 // Package battery computes what a battery bank gives: how long at a current,
 // how much in the cold and with age, at what voltage, through what resistance.
 //
-// The files:
+// The files, and what each follows:
 //
 //   - units.go: the units that this package speaks
 //   - errors.go: argument errors, and the bounds that several files share
 //   - chemistry.go: flooded, AGM, gel, lithium iron phosphate
 //   - rating.go: ampere-hours with the hour rate they hold at
-//   - peukert.go: run time against current (Peukert's law in rated-hour form)
+//   - peukert.go: run time against current (Peukert's law of 1897 in rated-hour form)
 //   - exponent.go: the exponent from two ratings, reserve minutes or a rate table
 //   - duty.go: loads that switch on and off, as a bracket of two Peukert figures
-//   - temperature.go: IEEE 485 sizing factors, and other types of battery
-//   - usable.go: what is left of the rating with each reduction stated once
+//   - temperature.go: sizing factors (IEEE 485, Table 1), and makers' figures for other types
+//   - usable.go: what is left of the rating with each reduction stated once (the factors of IEEE 485 and 1013)
 //   - bank.go: blocks in series and parallel
-//   - ocv.go, charts.go: rest voltage and state of charge, as bands over the published charts
-//   - resistance.go: internal resistance and fault current
-//   - gravity.go: rest voltage from the specific gravity of the acid, and its freezing point
+//   - ocv.go, charts.go: rest voltage and state of charge, as bands over the published charts (common practice)
+//   - resistance.go: internal resistance and fault current (Ohm's law, as IEEE 946 uses it)
+//   - gravity.go: rest voltage from the specific gravity of the acid, and its freezing point (US Army TM 5-1185)
 //
 // The conventions: a discharge current is positive; ratios are fractions of 1,
 // never per cent; voltages of the chart functions are per cell, those of
@@ -30,7 +30,7 @@
 //	r := battery.Rating{Capacity: 100 * battery.AmpereHour, Time: 20 * battery.Hour}
 //	hours := float64(t / battery.Hour)
 //
-// The quotient keeps its type: t/battery.Hour printed as it is says "19.000 s".
+// The quotient keeps its type: t/battery.Hour, printed as it is, reads "19 s".
 //
 // # What this package does not know
 //

@@ -42,6 +42,12 @@ func TestDutyLimits(t *testing.T) {
 	assert.InEpsilon(t, 50, hours(idle.AverageCurrent), 1e-12)
 	assert.Zero(t, float64(idle.On().High))
 
+	// With a standing current the two times add as rates.
+	both := must[DutyRuntime](t)(hundred.Duty(Duty{Running: 30, Standing: 6, OnFraction: 0.25}))
+	running, standing := hours(must[unit.Time](t)(hundred.Runtime(30))), hours(must[unit.Time](t)(hundred.Runtime(6)))
+	assert.InEpsilon(t, 1/(0.25/running+0.75/standing), hours(both.RunningCurrent), 1e-12)
+	assert.InEpsilon(t, hours(must[unit.Time](t)(hundred.Runtime(12))), hours(both.AverageCurrent), 1e-12)
+
 	i := must[unit.Current](t)(Duty{Running: 30, Standing: 2, OnFraction: 0.25}.Average())
 	assert.InDelta(t, 9, float64(i), 1e-12)
 

@@ -2,6 +2,7 @@ package battery
 
 import (
 	"math"
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -198,4 +199,30 @@ func TestRatesPeukert(t *testing.T) {
 	refused(t, err)
 	_, _, err = Rates{table[0], table[0]}.Peukert(5)
 	refused(t, err)
+}
+
+// The order of a rate table does not matter, and outside the table the two
+// nearest rates are taken.
+func TestRatesOrder(t *testing.T) {
+	_, _, tables := rateTables(t)
+	table := tables["flooded block A (6 V)"]
+	for _, x := range []struct {
+		i          unit.Current
+		slow, fast int
+		bracketed  bool
+	}{{1, 0, 1, false}, {3.67, 0, 1, true}, {10, 0, 1, true}, {20, 1, 2, true}, {40, 2, 3, true}, {54.2, 2, 3, true}, {60, 2, 3, false}} {
+		k := must[float64](t)(PeukertExponent(table[x.slow], table[x.fast]))
+		for a := range 4 {
+			for b := range 4 {
+				shuffled := slices.Clone(table)
+				shuffled[a], shuffled[b] = shuffled[b], shuffled[a]
+				slices.Reverse(shuffled[b:])
+				p, bracketed, err := shuffled.Peukert(x.i)
+				require.NoError(t, err)
+				assert.Equal(t, x.bracketed, bracketed, "%v", x)
+				assert.Equal(t, table[x.slow], p.Rating, "%v", x)
+				assert.InDelta(t, k, p.Exponent, 1e-12, "%v", x)
+			}
+		}
+	}
 }

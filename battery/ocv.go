@@ -37,12 +37,12 @@ func (c Chemistry) shift(t unit.Temperature) (float64, error) {
 	if err := c.validate(); err != nil {
 		return 0, err
 	}
+	f := InFahrenheit(t)
 	lo, hi := temperatureShift.Bounds()
-	s, ok := temperatureShift.At(InFahrenheit(t))
-	if !ok {
-		// The °F ends must not be lost by a last bit of the conversion.
-		s, ok = temperatureShift.At(math.Round(InFahrenheit(t)*1e9) / 1e9)
+	if f >= lo-roundedDegree && f <= hi+roundedDegree {
+		f = min(max(f, lo), hi)
 	}
+	s, ok := temperatureShift.At(f)
 	if !ok {
 		return 0, pkg.Range("battery temperature", float64(t),
 			float64(Fahrenheit(lo)), float64(Fahrenheit(hi)), domain.Celsius)

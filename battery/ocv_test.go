@@ -139,7 +139,7 @@ func TestStateOfChargeFlat(t *testing.T) {
 }
 
 func TestOCVBounds(t *testing.T) {
-	for _, f := range []float64{-0.1, 120.1, math.NaN(), math.Inf(1)} {
+	for _, f := range []float64{-0.2, 120.2, math.NaN(), math.Inf(1)} {
 		_, err := OpenCircuit(Flooded, 0.5, Fahrenheit(f))
 		refused(t, err, "%v", f)
 		_, err = StateOfCharge(LithiumIronPhosphate, 3.3, Fahrenheit(f))
@@ -148,6 +148,11 @@ func TestOCVBounds(t *testing.T) {
 	for f := 0.0; f <= 120; f += 10 {
 		_, err := OpenCircuit(Flooded, 0.5, Fahrenheit(f))
 		require.NoError(t, err, "%v", f)
+	}
+	// The ends as the chart's °C column prints them.
+	for _, x := range []float64{-17.8, 48.9} {
+		_, err := OpenCircuit(Flooded, 0.5, Celsius(x))
+		require.NoError(t, err, "%v", x)
 	}
 	for _, s := range []float64{-0.01, 1.01, 50, math.NaN()} {
 		_, err := OpenCircuit(Gel, s, Celsius(20))

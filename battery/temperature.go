@@ -25,8 +25,8 @@ var sizingFactor = numeric.NewTable(
 	},
 )
 
-// roundedDegree is how far outside the table a temperature may lie and still
-// stand for its end: the table prints 25 °F also as -3.9 °C, rounded.
+// roundedDegree is how far outside a table in °F a temperature may lie and
+// still stand for its end: the table prints 25 °F also as -3.9 °C, rounded.
 const roundedDegree = 0.1 // (°F)
 
 // SizingFactor returns the IEEE 485 cell size correction factor F of vented
