@@ -161,5 +161,5 @@ func systemErrors(s System) []error {
 	_, e2 := s.WorstDemand()
 	_, e3 := s.ShortestRun()
 	_, e4 := s.Day(100 * USGallonPerDay)
-	return []error{e1, e2, e3, e4}
+	return []error{e1, e2, e3, e4, s.Validate()}
 }
