@@ -2,14 +2,17 @@ module ridethrough.example/examples
 
 go 1.25
 
-require ridethrough.example v0.0.0
+require (
+	github.com/pelletier/go-toml/v2 v2.4.3
+	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3
+	github.com/stretchr/testify v1.12.1
+	gonum.org/v1/gonum v0.17.0
+	ridethrough.example v0.0.0
+)
 
 require (
-	github.com/pelletier/go-toml/v2 v2.4.3 // indirect
-	github.com/santhosh-tekuri/jsonschema/v6 v6.0.3 // indirect
-	github.com/stretchr/testify v1.12.1 // indirect
+	go.yaml.in/yaml/v3 v3.0.5 // indirect
 	golang.org/x/text v0.23.0 // indirect
-	gonum.org/v1/gonum v0.17.0 // indirect
 )
 
 replace ridethrough.example => ../

@@ -68,9 +68,8 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	if err != nil {
 		return fail(stderr, err)
 	}
-	defer in.Close()
 	site, err := plan.Read(in)
-	if err != nil {
+	if err := errors.Join(err, in.Close()); err != nil {
 		return fail(stderr, fmt.Errorf("%s:\n%w", name, err))
 	}
 	p, err := plan.Make(site)

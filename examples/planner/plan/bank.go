@@ -92,7 +92,7 @@ func (m *maker) readBank() error {
 	}
 	b.good = b.condition(s, goodK, true)
 	b.bad = b.condition(s, badK, false)
-	b.basis = worst(s.Capacity.Basis, s.Rate.Basis, basisK, s.Temperature.Basis, s.Health.Basis, s.DepthLimit.Basis)
+	b.basis = worst(s.Capacity.Basis, s.Rate.Basis, basisK, s.Temperature.Basis, s.TemperatureFactor.Basis, s.Health.Basis, s.DepthLimit.Basis)
 	// A first question finds the faults of temperature, age and depth.
 	probe := unit.Current(float64(b.Rating().Capacity) / float64(20*battery.Hour))
 	_, errGood := b.good.Usable(probe)
@@ -112,11 +112,13 @@ func (b *bank) condition(s *Battery, k float64, good bool) battery.Condition {
 		Peukert: b.Peukert(), Chemistry: s.Chemistry,
 		Temperature: s.Temperature.Low, StateOfHealth: float64(s.Health.Low),
 		StateOfCharge: float64(s.ChargeAtStart.Low), DepthLimit: float64(s.DepthLimit.Low),
+		TemperatureFactor: float64(s.TemperatureFactor.Low),
 	}
 	c.Peukert.Rating.Capacity = s.Capacity.Low * unit.Charge(s.Parallel)
 	if good {
 		c.Temperature, c.StateOfHealth = s.Temperature.High, float64(s.Health.High)
 		c.StateOfCharge, c.DepthLimit = float64(s.ChargeAtStart.High), float64(s.DepthLimit.High)
+		c.TemperatureFactor = float64(s.TemperatureFactor.High)
 		c.Peukert.Rating.Capacity = s.Capacity.High * unit.Charge(s.Parallel)
 	}
 	c.Peukert.Exponent = k

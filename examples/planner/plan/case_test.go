@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"errors"
 	"math"
 	"os"
 	"strings"
@@ -21,9 +22,8 @@ func planned(t *testing.T, name string) *Plan {
 	t.Helper()
 	f, err := os.Open("../testdata/" + name + ".toml")
 	require.NoError(t, err)
-	defer f.Close()
 	s, err := Read(f)
-	require.NoError(t, err)
+	require.NoError(t, errors.Join(err, f.Close()))
 	p, err := Make(s)
 	require.NoError(t, err)
 	return p
@@ -85,7 +85,7 @@ func TestCasePumpHouse(t *testing.T) {
 	p := planned(t, "c06_pump_house")
 	drop := figure(t, p, "pump_house.run_drop_v")
 	row(t, cases, "C06").Expected(drop.Shortcut.Value)
-	assert.True(t, checkOf(t, p, "pump_house.circuit").State == Holds)
+	assert.Equal(t, Holds, checkOf(t, p, "pump_house.circuit").State)
 }
 
 func TestCaseOneHorsepower(t *testing.T) {

@@ -15,5 +15,4 @@ func cautions() []Caution {
 		{"Shock and pressure", "Disconnect and prove dead before opening a pump's control box: its capacitor holds a charge. Let the water pressure off before setting a tank's air."},
 		{"Who decides", "These figures plan; they do not permit. Local code decides, and work on fixed wiring belongs to a licensed electrician."},
 	}
-
 }

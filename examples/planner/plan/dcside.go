@@ -6,7 +6,6 @@ import (
 
 	"gonum.org/v1/gonum/unit"
 
-	"ridethrough.example/battery"
 	"ridethrough.example/conductor"
 	"ridethrough.example/inverter"
 	"ridethrough.example/motor"
@@ -148,15 +147,20 @@ func (m *maker) showFuse(s *Section, running outcome, basis Basis) error {
 }
 
 func (m *maker) showFault(s *Section) error {
-	i, err := battery.FaultCurrent(m.bank.start, m.bank.resistance)
+	i, err := m.bank.FaultCurrent(0)
+	if err != nil {
+		return m.fault("battery", err)
+	}
+	r, _, err := m.bank.InternalResistance(0)
 	if err != nil {
 		return m.fault("battery", err)
 	}
 	s.add(Figure{
 		Key: "battery.fault_a", Label: "Short-circuit current at the bank's terminals", Unit: "A", Low: float64(i.Low), High: float64(i.High), Basis: m.bank.voltBasis,
 		Also:    "the fuse must interrupt the high end, at dc",
-		Formula: "I = Voc/R", Numbers: fmt.Sprintf("Voc = %s V, R = %s mΩ", span(m.bank.start.Low, m.bank.start.High), span(1000*m.bank.resistance.Low, 1000*m.bank.resistance.High)),
-		Source: "Ohm's law, as in IEEE Std 946",
+		Formula: "I = Voc/R; high end full and warm, low end nearly flat with three times the resistance",
+		Numbers: fmt.Sprintf("R = %s mΩ at 25 °C", span(1000*r.Low, 1000*r.High)),
+		Source:  "Ohm's law, as in IEEE Std 946; the threefold resistance is common practice",
 	})
 	return nil
 }

@@ -1,7 +1,6 @@
 package plan
 
 import (
-	"errors"
 	"math"
 	"strings"
 	"testing"
@@ -88,7 +87,7 @@ func TestMakeRefuses(t *testing.T) {
 			require.Error(t, err)
 			assert.Contains(t, err.Error(), tt.want)
 			var input *InputError
-			require.True(t, errors.As(err, &input), "%v", err)
+			require.ErrorAs(t, err, &input)
 			assert.Positive(t, input.Line, "%v", err)
 			// The line is that of the key, or of the table that holds it when
 			// two keys contradict each other.

@@ -1,7 +1,6 @@
 package plan
 
 import (
-	"errors"
 	"os"
 	"reflect"
 	"strings"
@@ -93,7 +92,7 @@ func TestReadRefuses(t *testing.T) {
 			require.Error(t, err)
 			assert.Contains(t, err.Error(), tt.want)
 			var input *InputError
-			assert.True(t, errors.As(err, &input), "%T", err)
+			assert.ErrorAs(t, err, &input)
 		})
 	}
 }
@@ -104,7 +103,7 @@ func TestFaultsCarryTheirLine(t *testing.T) {
 	for old, with := range map[string]string{
 		`"28 psi (measured)"`:    `"28 gal"`,
 		`series = 4`:             `series = "4"`,
-		`parallel = 2`:           `paralel = 2`,
+		`parallel = 2`:           `strings = 2`,
 		`duty = "30..40 %"`:      `duty = 0.3..0.4`,
 		`code_letter = "K"`:      `code_letter = "Q"`,
 		`fills_tank = true`:      `fills_tank = "yes"`,
@@ -116,7 +115,7 @@ func TestFaultsCarryTheirLine(t *testing.T) {
 		line := 1 + strings.Count(good[:strings.Index(good, old)], "\n")
 		_, err := Read(strings.NewReader(strings.Replace(good, old, with, 1)))
 		var input *InputError
-		require.True(t, errors.As(err, &input), "%s: %v", with, err)
+		require.ErrorAs(t, err, &input, "%s", with)
 		assert.Equal(t, line, input.Line, "%s: %v", with, err)
 		assert.NotContains(t, err.Error(), "plan.", "Go types mean nothing to the reader")
 	}

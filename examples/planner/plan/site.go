@@ -102,22 +102,23 @@ type Tank struct {
 
 // A Battery is a bank of like units.
 type Battery struct {
-	Chemistry      battery.Chemistry       `toml:"chemistry" json:"chemistry,omitzero"`
-	UnitVoltage    Value[unit.Voltage]     `toml:"unit_voltage" json:"unit_voltage,omitzero"`
-	Series         int                     `toml:"series" json:"series,omitzero"`
-	Parallel       int                     `toml:"parallel" json:"parallel,omitzero"`
-	Capacity       Value[unit.Charge]      `toml:"capacity" json:"capacity,omitzero"`
-	Rate           Value[unit.Time]        `toml:"rate" json:"rate,omitzero"`
-	SecondCapacity Value[unit.Charge]      `toml:"second_capacity" json:"second_capacity,omitzero"`
-	SecondRate     Value[unit.Time]        `toml:"second_rate" json:"second_rate,omitzero"`
-	Reserve        Value[unit.Time]        `toml:"reserve" json:"reserve,omitzero"`
-	Exponent       Value[Ratio]            `toml:"exponent" json:"exponent,omitzero"`
-	Health         Value[Ratio]            `toml:"health" json:"health,omitzero"`
-	DepthLimit     Value[Ratio]            `toml:"depth_limit" json:"depth_limit,omitzero"`
-	ChargeAtStart  Value[Ratio]            `toml:"charge_at_start" json:"charge_at_start,omitzero"`
-	Temperature    Value[unit.Temperature] `toml:"temperature" json:"temperature,omitzero" least:"any"`
-	UnitResistance Value[unit.Resistance]  `toml:"unit_resistance" json:"unit_resistance,omitzero"`
-	OpenCircuit    Value[unit.Voltage]     `toml:"open_circuit" json:"open_circuit,omitzero"`
+	Chemistry         battery.Chemistry       `toml:"chemistry" json:"chemistry,omitzero"`
+	UnitVoltage       Value[unit.Voltage]     `toml:"unit_voltage" json:"unit_voltage,omitzero"`
+	Series            int                     `toml:"series" json:"series,omitzero"`
+	Parallel          int                     `toml:"parallel" json:"parallel,omitzero"`
+	Capacity          Value[unit.Charge]      `toml:"capacity" json:"capacity,omitzero"`
+	Rate              Value[unit.Time]        `toml:"rate" json:"rate,omitzero"`
+	SecondCapacity    Value[unit.Charge]      `toml:"second_capacity" json:"second_capacity,omitzero"`
+	SecondRate        Value[unit.Time]        `toml:"second_rate" json:"second_rate,omitzero"`
+	Reserve           Value[unit.Time]        `toml:"reserve" json:"reserve,omitzero"`
+	Exponent          Value[Ratio]            `toml:"exponent" json:"exponent,omitzero"`
+	Health            Value[Ratio]            `toml:"health" json:"health,omitzero"`
+	DepthLimit        Value[Ratio]            `toml:"depth_limit" json:"depth_limit,omitzero"`
+	ChargeAtStart     Value[Ratio]            `toml:"charge_at_start" json:"charge_at_start,omitzero"`
+	Temperature       Value[unit.Temperature] `toml:"temperature" json:"temperature,omitzero" least:"any"`
+	TemperatureFactor Value[Ratio]            `toml:"temperature_factor" json:"temperature_factor,omitzero"`
+	UnitResistance    Value[unit.Resistance]  `toml:"unit_resistance" json:"unit_resistance,omitzero"`
+	OpenCircuit       Value[unit.Voltage]     `toml:"open_circuit" json:"open_circuit,omitzero"`
 }
 
 // An Inverter is what the label and the data sheet say.

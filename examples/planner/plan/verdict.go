@@ -55,15 +55,15 @@ func (m *maker) giveVerdict() {
 
 // sayStart answers whether everything starts, and returns the answer.
 func (m *maker) sayStart(say func(string, ...any)) State {
-	state, any := Holds, false
+	state := Holds
 	for _, c := range m.plan.Checks {
 		if isStart(c.ID) {
-			any, state = true, min(state, c.State)
+			state = min(state, c.State)
 		}
 	}
 	w, ok := weakest(m.plan.Checks, "start")
 	switch {
-	case !ok || !any:
+	case !ok:
 		say("Starts: nothing here has a starting current that could be checked.")
 	case state == Holds:
 		say("Starts: yes, every load, with a full bank and at its depth limit. Weakest link: %s (margin %s).", w.Title, num(w.Margin()))

@@ -125,7 +125,7 @@ func (m *maker) showTank(s *Section) error {
 	} else if err := m.showDrawdown(s, drawdown); err != nil {
 		return err
 	}
-	low, high, gal := litres(motor.Range[unit.Volume](left))
+	low, high, gal := litres(left)
 	s.add(Figure{
 		Key: "tank.left_l", Label: "Water in the tank when the power fails", Unit: "L", Low: low, High: high, Also: gal, Basis: w.basis,
 		Formula: "V·[1 - (Ppre + Pa)/(P + Pa)], P from cut-in to cut-out", Numbers: m.tankText(), Source: "Boyle's law",
