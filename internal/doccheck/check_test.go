@@ -151,10 +151,15 @@ func (c *checker) typ(t *doc.Type) {
 
 // fields wants a comment at each field, or at the first of a run of lines: a
 // comment above "Low, High" or above a block speaks for the block. The type's
-// own comment may speak for a field, by its name, and a field that is named
-// after its type, as in "Rating Rating", speaks for itself.
+// own comment may speak for a field, by its name, and so may the equation at
+// another field. One named after its type, as in "Rating Rating", speaks for
+// itself.
 func (c *checker) fields(t *doc.Type, list *ast.FieldList) {
-	words := strings.FieldsFunc(strings.ToLower(t.Doc), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
+	said := t.Doc
+	for _, f := range list.List {
+		said += " " + f.Doc.Text() + " " + f.Comment.Text()
+	}
+	words := strings.FieldsFunc(strings.ToLower(said), func(r rune) bool { return !unicode.IsLetter(r) && !unicode.IsDigit(r) })
 	last, spoken := 0, false
 	for _, f := range list.List {
 		start := f.Pos()

@@ -65,7 +65,9 @@ type Drop struct{ Cable, Contacts unit.Voltage }
 // A Crate is full.
 type Crate struct {
 	Box    Box
-	Weight unit.Mass // gross
+	Weight unit.Mass // gross, Tare and what is inside
+
+	Tare unit.Mass
 }
 
 // Area returns w·h (m²).

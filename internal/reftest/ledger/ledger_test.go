@@ -63,17 +63,23 @@ func TestMergeCountsAFigureOnce(t *testing.T) {
 
 func TestMergeRefuses(t *testing.T) {
 	_, err := merge(at(""), reports(), append([]string{"testdata/tank/idle.csv"}, onDisk...))
-	assert.EqualError(t, err, "testdata/tank/idle.csv: no test compares with it")
+	assert.EqualError(t, err, "testdata/tank/idle.csv: no test reads it")
 
 	failed := reports()
 	failed[0].Checks[0].Failed = true
 	_, err = merge(at(""), failed, onDisk)
 	assert.EqualError(t, err, "testdata/motor/letters.csv:7: low: a comparison failed that failed no test")
+}
 
+// A file that was read and not compared with is listed, and is no source.
+func TestReadOnly(t *testing.T) {
 	opened := reports()
-	opened[1].Files = append(opened[1].Files, reftest.File{Path: at("testdata/tank/opened.csv")})
-	_, err = merge(at(""), opened, append([]string{"testdata/tank/opened.csv"}, onDisk...))
-	assert.EqualError(t, err, "testdata/tank/opened.csv: no test compares with it", "opened, but never compared with")
+	opened[1].Files = append(opened[1].Files, reftest.File{Path: at("testdata/tank/spans.csv"), Title: "spans", Source: "a page"})
+	sources, err := merge(at(""), opened, append([]string{"testdata/tank/spans.csv"}, onDisk...))
+	require.NoError(t, err)
+	text := render(sources)
+	assert.Contains(t, text, "| [spans](tank/spans.csv) | spans | a page |  |  |  |  |  |  |\n")
+	assert.Equal(t, "Total: 5 values checked, 3 sources, 0 failed", lastLine(text))
 }
 
 func TestRender(t *testing.T) {

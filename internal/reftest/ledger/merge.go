@@ -64,8 +64,8 @@ func readReports(dir fs.FS) ([]reftest.Report, error) {
 
 // merge joins the reports into one source a file, in the order of the paths.
 // A figure that several packages compared counts once, with the worst of its
-// deviations. files are the CSVs on disk below root; one that no test
-// compared with is an error, and so is a failed comparison.
+// deviations. files are the CSVs on disk below root; one that no test read is
+// an error, and so is a failed comparison.
 func merge(root string, reports []reftest.Report, files []string) ([]source, error) {
 	var faults []error
 	sources := map[string]*source{}
@@ -88,13 +88,15 @@ func merge(root string, reports []reftest.Report, files []string) ([]source, err
 			checks[c.Figure] = c
 		}
 	}
-	used := map[string]bool{}
+	read := map[string]bool{}
+	for _, s := range sources {
+		read[s.Path] = true
+	}
 	for _, c := range checks {
 		s := sources[c.Path]
 		if s == nil {
 			return nil, fmt.Errorf("a check of %s, which its report does not list", c.Path)
 		}
-		used[s.Path] = true
 		if c.Failed {
 			faults = append(faults, fmt.Errorf("%s:%d: %s: a comparison failed that failed no test", s.Path, c.Line, c.Column))
 		}
@@ -106,8 +108,8 @@ func merge(root string, reports []reftest.Report, files []string) ([]source, err
 		s.Deviation = max(s.Deviation, c.Deviation)
 	}
 	for _, path := range files {
-		if !used[path] {
-			faults = append(faults, fmt.Errorf("%s: no test compares with it", path))
+		if !read[path] {
+			faults = append(faults, fmt.Errorf("%s: no test reads it", path))
 		}
 	}
 	if len(faults) > 0 {
@@ -116,9 +118,7 @@ func merge(root string, reports []reftest.Report, files []string) ([]source, err
 	}
 	var all []source
 	for _, s := range sources {
-		if used[s.Path] {
-			all = append(all, *s)
-		}
+		all = append(all, *s)
 	}
 	slices.SortFunc(all, func(a, b source) int { return strings.Compare(a.Path, b.Path) })
 	return all, nil

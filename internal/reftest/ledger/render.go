@@ -35,7 +35,11 @@ The statuses say who stands behind a figure:
 
 Where a file says several things of a figure, the weakest counts. The worst
 deviation is relative to the printed figure and holds the rounding of the
-print; a printed zero has none. A source is one file.
+print; a printed zero has none.
+
+A source is one file that holds at least one value or negative check. A file
+without either is read by a test that holds a span of the library against it, or
+takes its inputs from it, and adds nothing to the total.
 `
 
 const head = `| file | what it holds | source | published | independent | common practice | memory | negative | worst deviation |
@@ -48,7 +52,7 @@ func render(sources []source) string {
 	slices.SortStableFunc(sources, func(a, b source) int { return cmp.Compare(a.group(), b.group()) })
 	var b strings.Builder
 	b.WriteString(intro)
-	all, count := newSum(), len(sources)
+	all, count := newSum(), 0
 	for len(sources) > 0 {
 		name, n := sources[0].group(), 1
 		for n < len(sources) && sources[n].group() == name {
@@ -60,6 +64,9 @@ func render(sources []source) string {
 			fmt.Fprintf(&b, "| [%s](%s) | %s | %s | %s |\n",
 				cell(s.name()), s.link(), cell(s.Title), cell(shorten(s.Source)), s.figures())
 			sum = sum.plus(s)
+			if s.total()+s.Negative > 0 {
+				count++
+			}
 		}
 		fmt.Fprintf(&b, "| **%s** | **%s** | | %s |\n", name, plural(sum.total(), "value"), sum.figures())
 		all = all.plus(sum)
