@@ -93,7 +93,7 @@ func (m *maker) phases(good bool) ([]phase, error) {
 			p, s, duty = r.Real.Low, r.Apparent.Low, m.loads[i].duty.Low
 		}
 		// A metered average is kept, whatever the running power is taken for.
-		if avg := m.loads[i].average; m.loads[i].dutyHow == meteredDuty {
+		if avg := m.loads[i].average; m.loads[i].metered {
 			duty = min(1, float64(avg.High/p))
 			if good {
 				duty = min(1, float64(avg.Low/p))

@@ -8,6 +8,7 @@ import (
 	"gonum.org/v1/gonum/unit"
 
 	"ridethrough.example/motor"
+	"ridethrough.example/tank"
 )
 
 // A load is one load of the site with what it draws running and starting.
@@ -25,7 +26,8 @@ type load struct {
 	average  motor.Range[unit.Power]
 	avgBasis Basis
 	duty     motor.Range[float64]
-	dutyHow  string
+	dutyHow  string // in numbers, for the explanation
+	metered  bool   // duty follows from a metered average
 
 	start      motor.StartDemand // at the motor's rated voltage
 	startBasis Basis
@@ -279,7 +281,9 @@ func (m *maker) readDuty(l *load) error {
 			Low:  min(1, float64(l.average.Low/l.run.Real.High)),
 			High: min(1, float64(l.average.High/l.run.Real.Low)),
 		}
-		l.dutyHow = meteredDuty
+		l.metered = true
+		l.dutyHow = fmt.Sprintf("%s W on average by the meter, %s W while running",
+			span(l.average.Low, l.average.High), span(l.run.Real.Low, l.run.Real.High))
 		return nil
 	}
 	l.avgBasis = worst(l.runBasis, l.Duty.Basis)
@@ -289,7 +293,7 @@ func (m *maker) readDuty(l *load) error {
 			return m.site.at(l.table+".duty", fmt.Errorf("duty %s, want 0 to 100 %%", span(l.Duty.Low, l.Duty.High)))
 		}
 		l.duty = motor.Range[float64]{Low: float64(l.Duty.Low), High: float64(l.Duty.High)}
-		l.dutyHow = "as stated"
+		l.dutyHow = span(100*l.Duty.Low, 100*l.Duty.High) + " % as stated"
 	case l.FillsTank && l.Flow.Given() && m.site.Outage.WaterUse.Given():
 		use := m.site.Outage.WaterUse
 		l.duty = motor.Range[float64]{Low: float64(use.Low / l.Flow.High), High: float64(use.High / l.Flow.Low)}
@@ -298,11 +302,12 @@ func (m *maker) readDuty(l *load) error {
 				"%s L/day is more than the pump delivers in a day", num(use.High*86400*1000)))
 		}
 		l.avgBasis = worst(l.avgBasis, use.Basis, l.Flow.Basis)
-		l.dutyHow = "water use over pump flow"
+		l.dutyHow = fmt.Sprintf("%s L/day over %s L/min", span(use.Low/tank.LitrePerDay, use.High/tank.LitrePerDay),
+			span(l.Flow.Low/tank.LitrePerMinute, l.Flow.High/tank.LitrePerMinute))
 	default:
 		l.duty = motor.Exactly(1.0)
 		l.avgBasis = Assumed
-		l.dutyHow = "assumed"
+		l.dutyHow = "100 %, assumed"
 		m.assume("%s: duty 100 %%, runs all the time; say how much it really runs", l.Name)
 	}
 	l.average = motor.Range[unit.Power]{
@@ -407,6 +412,3 @@ func (l *load) corners(v unit.Voltage, z complex128) (s motor.Range[motor.Appare
 	}
 	return s, p, left, nil
 }
-
-// meteredDuty says that a duty follows from a metered average.
-const meteredDuty = "metered average over running power"

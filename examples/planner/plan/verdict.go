@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"ridethrough.example/battery"
@@ -11,6 +12,8 @@ import (
 // water, and what gives way first.
 func (m *maker) giveVerdict() {
 	p := &m.plan
+	// What must hold comes first, then good practice, then mere settings.
+	slices.SortStableFunc(p.Checks, func(a, b Check) int { return a.rank() - b.rank() })
 	say := func(format string, args ...any) { p.Verdict = append(p.Verdict, fmt.Sprintf(format, args...)) }
 	starts := m.sayStart(say)
 	if d := m.hours.duty; d.High > 0 {
@@ -26,9 +29,9 @@ func (m *maker) giveVerdict() {
 		say("Run time: none could be computed; see the notes.")
 	}
 	if f, ok := p.Figure("water.at_use_l"); ok {
-		say("Water: %s L (%s) over that time at the stated use.", span(round3(f.Low), round3(f.High)), f.Also)
+		say("Water: %s L (%s) over that time at the stated use.", to(f.Low, f.High), spelled(f.Also))
 	} else if f, ok := p.Figure("water.pump_only_l"); ok {
-		say("Water: %s L (%s) if the battery did nothing but pump.", span(round3(f.Low), round3(f.High)), f.Also)
+		say("Water: %s L (%s) if the battery did nothing but pump.", to(f.Low, f.High), spelled(f.Also))
 	}
 	for _, c := range p.Checks {
 		if c.ID == "battery.outage" {
@@ -38,7 +41,7 @@ func (m *maker) giveVerdict() {
 		}
 	}
 	if w, ok := weakest(p.Checks, ""); ok {
-		say("The weakest link of all: %s (margin %s).", w.Title, num(w.Margin()))
+		say("Weakest of all (margin %s): %s.", num(round3(w.Margin())), w.Title)
 	}
 	if p.Passes() {
 		say("All checks hold over the whole range of what is known.")
@@ -51,6 +54,17 @@ func (m *maker) giveVerdict() {
 		}
 		say("Not good as it stands: %s.", strings.Join(open, "; "))
 	}
+}
+
+// rank orders checks for the reader; what does not hold stays in front.
+func (c Check) rank() int {
+	switch {
+	case c.Advice:
+		return 1
+	case c.Setting && c.State == Holds:
+		return 2
+	}
+	return 0
 }
 
 // sayStart answers whether everything starts, and returns the answer.
@@ -66,11 +80,11 @@ func (m *maker) sayStart(say func(string, ...any)) State {
 	case !ok:
 		say("Starts: nothing here has a starting current that could be checked.")
 	case state == Holds:
-		say("Starts: yes, every load, with a full bank and at its depth limit. Weakest link: %s (margin %s).", w.Title, num(w.Margin()))
+		say("Starts: yes, every load, with a full bank and at its depth limit. Weakest link (margin %s): %s.", num(round3(w.Margin())), w.Title)
 	case state == Depends:
-		say("Starts: it depends on figures that are not known well enough. Weakest link: %s (margin %s at the bad end).", w.Title, num(w.Margin()))
+		say("Starts: it depends on figures that are not known well enough. Weakest link (margin %s at the bad end): %s.", num(round3(w.Margin())), w.Title)
 	default:
-		say("Starts: NO, not everything. What gives way first: %s (margin %s).", w.Title, num(w.Margin()))
+		say("Starts: NO, not everything. What gives way first (margin %s): %s.", num(round3(w.Margin())), w.Title)
 	}
 	return state
 }
@@ -100,9 +114,15 @@ func weakest(checks []Check, kind string) (Check, bool) {
 // hoursText writes a time in hours, and in days where it is long.
 func hoursText[T ~float64](low, high T) string {
 	hour := T(battery.Hour)
-	text := fmt.Sprintf("%s h", span(round3(low/hour), round3(high/hour)))
+	text := to(low/hour, high/hour) + " h"
 	if low > 48*hour {
-		text += fmt.Sprintf(" (%s days)", span(round3(low/hour/24), round3(high/hour/24)))
+		text += " (" + to(low/hour/24, high/hour/24) + " days)"
 	}
 	return text
 }
+
+// to writes a range in words, with three digits.
+func to[T ~float64](low, high T) string { return spelled(brief(low, high)) }
+
+// spelled turns "1..2" into "1 to 2".
+func spelled(s string) string { return strings.Replace(s, "..", " to ", 1) }
