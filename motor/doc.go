@@ -2,7 +2,8 @@
 // instant it starts, from what can be read off its nameplate, from a code
 // table or from a meter. Every result says on what basis it stands.
 //
-//   - nameplate.go: the plate, its checks, locked-rotor current from it (NEMA MG 1, NEC 430.7)
+//   - nameplate.go: the plate, locked-rotor current from it (NEMA MG 1, NEC 430.7)
+//   - platecheck.go: what is wrong with a plate
 //   - codeletter.go: locked-rotor code letters (NEMA MG 1 10.37.2, NEC Table 430.7(B))
 //   - codetable.go, codedata.go: NEC Tables 430.248, 430.250, 430.251(A) and (B)
 //   - servicefactor.go: service factors of general-purpose motors (NEMA MG 1 Table 12-4)

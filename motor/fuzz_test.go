@@ -77,6 +77,7 @@ func FuzzNameplate(f *testing.F) {
 			Code: CodeLetter(code), Efficiency: eff, PowerFactor: pf, Type: Type(typ),
 		}
 		valid := n.Validate() == nil
+		require.Equal(t, valid, faults(&n) == nil, "the short test and the wordy one agree")
 		i, _, err := n.LockedRotor()
 		if err == nil {
 			require.True(t, valid && i.Valid())
@@ -134,6 +135,7 @@ func FuzzPlausiblePlate(f *testing.F) {
 			n.Code = CodeLetter(codeLetters[int(x*18)])
 		}
 		n.Efficiency, n.PowerFactor = pick(h, 0.5, 0.9), pick(k, 0.5, 0.95)
+		require.Equal(t, n.Validate() == nil, faults(&n) == nil, "the short test and the wordy one agree")
 		if n.Validate() != nil {
 			return
 		}

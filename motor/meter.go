@@ -83,7 +83,7 @@ func (r Reading) Running() (Running, error) {
 
 // check tests each figure by itself.
 func (r Reading) check() error {
-	var current, apparent, watts, pf, kind error
+	var current, apparent, watts, pf error
 	if r.Current != 0 {
 		current = checkCurrent("current", r.Current)
 	}
@@ -96,10 +96,7 @@ func (r Reading) check() error {
 	if r.PowerFactor != 0 {
 		pf = checkPowerFactor(r.PowerFactor)
 	}
-	if t := r.Type.known(); t != UnknownType && (t == ThreePhase) != (r.Phases == 3) {
-		kind = contradiction("type %v with %d phases", r.Type, r.Phases)
-	}
-	return errors.Join(checkVoltage(r.Voltage), checkPhases(r.Phases), current, apparent, watts, pf, kind)
+	return errors.Join(checkVoltage(r.Voltage), checkPhases(r.Phases), current, apparent, watts, pf, checkType(r.Type, r.Phases))
 }
 
 // apparent returns the volt-amperes that the readings agree on: those of V·I

@@ -1,12 +1,9 @@
 package motor
 
 import (
-	"errors"
 	"fmt"
 
 	"gonum.org/v1/gonum/unit"
-
-	"ridethrough.example/internal/domain"
 )
 
 // A Nameplate holds what is printed on a motor, wired as it is used: of a
@@ -45,150 +42,6 @@ type Nameplate struct {
 	Type Type
 }
 
-// Two figures of a plate, each rounded, are allowed to differ by this much.
-//
-// Common practice: NEMA MG 1 allows efficiency and current their own
-// tolerances; no standard states one for the plate as a whole.
-const (
-	ratingTolerance = 0.15 // efficiency × power factor against output/(V·A)
-	letterTolerance = 0.05 // locked-rotor current against the code letter
-)
-
-// Validate reports everything that is wrong with the plate: figures out of
-// range (a bare 0.5 for 0.5 hp is half a watt) and figures that contradict
-// each other, as [ContradictionError]:
-//
-//   - a service-factor current below the full-load current
-//   - a locked-rotor current below a running current
-//   - a locked-rotor current more than 5 % outside the code letter's range
-//   - an output above the volt-amperes that the running current brings in
-//   - efficiency × power factor off output/volt-amperes by more than 15 %, or
-//     either of them alone below it by more than 15 %
-//   - one phase with the type three-phase, or the reverse
-//
-// Ranges are those of the fields' comments, and 0.05 A to 20 kA.
-//
-// Common practice: the two tolerances. Definition: the rest; conservation of
-// energy, and NEMA MG 1 10.37.2 for the letter.
-func (n Nameplate) Validate() error { return validate(&n) }
-
-// validate is Validate without the copy.
-func validate(n *Nameplate) error {
-	if !inRange(n) {
-		return rangeFaults(n)
-	}
-	currents, letter, power, kind := checkCurrents(n), checkLetter(n), checkPower(n), checkType(n)
-	if currents == nil && letter == nil && power == nil && kind == nil {
-		return nil
-	}
-	return errors.Join(currents, letter, power, kind)
-}
-
-// inRange reports whether each figure by itself is plausible.
-func inRange(n *Nameplate) bool {
-	return goodVoltage(n.Voltage) && goodPhases(n.Phases) &&
-		(n.Output == 0 || goodOutput(n.Output)) &&
-		(n.FullLoadCurrent == 0 || goodCurrent(n.FullLoadCurrent)) &&
-		(n.ServiceFactorCurrent == 0 || goodCurrent(n.ServiceFactorCurrent)) &&
-		(n.LockedRotorCurrent == 0 || goodCurrent(n.LockedRotorCurrent)) &&
-		(n.ServiceFactor == 0 || within(n.ServiceFactor, 1, greatestServiceFactor)) &&
-		(n.Efficiency == 0 || goodEfficiency(n.Efficiency)) &&
-		(n.PowerFactor == 0 || goodPowerFactor(n.PowerFactor)) &&
-		(n.Code == 0 || n.Code.index() >= 0)
-}
-
-const greatestServiceFactor = 2
-
-// rangeFaults says what inRange found.
-func rangeFaults(n *Nameplate) error {
-	err := errors.Join(checkVoltage(n.Voltage), checkPhases(n.Phases))
-	if n.Output != 0 {
-		err = errors.Join(err, checkOutput(n.Output))
-	}
-	if n.FullLoadCurrent != 0 {
-		err = errors.Join(err, checkCurrent("full-load current", n.FullLoadCurrent))
-	}
-	if n.ServiceFactorCurrent != 0 {
-		err = errors.Join(err, checkCurrent("service-factor current", n.ServiceFactorCurrent))
-	}
-	if n.LockedRotorCurrent != 0 {
-		err = errors.Join(err, checkCurrent("locked-rotor current", n.LockedRotorCurrent))
-	}
-	if n.ServiceFactor != 0 {
-		err = errors.Join(err, pkg.Range("service factor", n.ServiceFactor, 1, greatestServiceFactor, domain.One))
-	}
-	if n.Efficiency != 0 {
-		err = errors.Join(err, checkEfficiency(n.Efficiency))
-	}
-	if n.PowerFactor != 0 {
-		err = errors.Join(err, checkPowerFactor(n.PowerFactor))
-	}
-	if n.Code != 0 && n.Code.index() < 0 {
-		err = errors.Join(err, badLetter(n.Code))
-	}
-	return err
-}
-
-func checkCurrents(n *Nameplate) error {
-	if n.ServiceFactorCurrent != 0 && n.ServiceFactorCurrent < n.FullLoadCurrent {
-		return contradiction("service-factor current %.4g is below full-load current %.4g", n.ServiceFactorCurrent, n.FullLoadCurrent)
-	}
-	if run := max(n.FullLoadCurrent, n.ServiceFactorCurrent); n.LockedRotorCurrent != 0 && n.LockedRotorCurrent < run {
-		return contradiction("locked-rotor current %.4g is below running current %.4g", n.LockedRotorCurrent, run)
-	}
-	return nil
-}
-
-func checkLetter(n *Nameplate) error {
-	i := n.Code.index()
-	if i < 0 || n.LockedRotorCurrent == 0 || n.Output == 0 {
-		return nil
-	}
-	k := float64(n.LockedRotorCurrent) / ampsPerKVAPerHP(n.Voltage, n.Phases, n.Output)
-	if k >= codeFloor[i]*(1-letterTolerance) && k <= codeFloor[i+1]*(1+letterTolerance) {
-		return nil
-	}
-	return contradiction("locked-rotor current %.4g is %.3g kVA/hp, letter %v, but the plate says %v", n.LockedRotorCurrent, k, letterOf(k), n.Code)
-}
-
-func checkPower(n *Nameplate) error {
-	i, p := float64(n.FullLoadCurrent), float64(n.Output)
-	if i == 0 {
-		i, p = float64(n.ServiceFactorCurrent), p*max(n.ServiceFactor, 1)
-	}
-	if i == 0 || p == 0 {
-		return nil
-	}
-	s := lineFactor(n.Phases) * float64(n.Voltage) * i
-	ratio := p / s
-	switch {
-	case ratio >= 1:
-		return contradiction("output %.4g is not below the %.4g that go in", unit.Power(p), ApparentPower(s))
-	case n.Efficiency != 0 && n.Efficiency < ratio*(1-ratingTolerance):
-		return contradiction("efficiency %.3g is below output/volt-amperes %.3g", n.Efficiency, ratio)
-	case n.PowerFactor != 0 && n.PowerFactor < ratio*(1-ratingTolerance):
-		return contradiction("power factor %.3g is below output/volt-amperes %.3g", n.PowerFactor, ratio)
-	}
-	product := n.Efficiency * n.PowerFactor
-	if product == 0 || product >= ratio*(1-ratingTolerance) && product <= ratio*(1+ratingTolerance) {
-		return nil
-	}
-	return contradiction("efficiency × power factor %.3g against output/volt-amperes %.3g", product, ratio)
-}
-
-func checkType(n *Nameplate) error {
-	if t := n.Type.known(); t == UnknownType || (t == ThreePhase) == (n.Phases == 3) {
-		return nil
-	}
-	return contradiction("type %v with %d phases", n.Type, n.Phases)
-}
-
-// contradiction is called where a contradiction was found, and only there:
-// it allocates.
-func contradiction(form string, args ...any) error {
-	return &ContradictionError{What: fmt.Sprintf(form, args...)}
-}
-
 // LockedRotor returns the range of line current (A, rms) with the rotor held
 // at rated voltage, from the plate alone: its locked-rotor amperes, or else
 // the half-open range of its code letter,
@@ -197,34 +50,36 @@ func contradiction(form string, args ...any) error {
 //
 // with k the kVA/hp of n.Code, P = n.Output (hp), V = n.Voltage (V) and √m 1
 // for one phase and √3 for three. For the letter V, High is +Inf; for A, Low
-// is 0. The service factor does not enter. err is [ErrMissing] if the plate has neither, and
-// what [Nameplate.Validate] says if the plate is faulty.
+// is 0 as the code has it, which [Nameplate.Start] raises. The service factor
+// does not enter. err is [ErrMissing] if the plate has neither, or a letter
+// without the output that goes with it, and what [Nameplate.Validate] says if
+// the plate is faulty.
 //
 // Source: NEMA MG 1 10.37.2; NEC 430.7(B) and its table.
-func (n Nameplate) LockedRotor() (Range[unit.Current], Basis, error) {
-	if err := validate(&n); err != nil {
-		return Range[unit.Current]{}, 0, err
+func (n Nameplate) LockedRotor() (i Range[unit.Current], basis Basis, err error) {
+	if err = validate(&n); err != nil {
+		return i, 0, err
 	}
 	if n.LockedRotorCurrent != 0 {
 		return Exactly(n.LockedRotorCurrent), BasisNameplate, nil
 	}
-	return letterCurrent(&n)
+	if i, err = letterCurrent(n.Code, n.Voltage, n.Phases, n.Output); err != nil {
+		return i, 0, err
+	}
+	return i, BasisCodeLetter, nil
 }
 
 // letterCurrent is the code letter's part of LockedRotor, on a valid plate.
-func letterCurrent(n *Nameplate) (Range[unit.Current], Basis, error) {
-	i := n.Code.index()
-	if i < 0 {
-		return Range[unit.Current]{}, 0, missing("locked-rotor current or code letter")
+func letterCurrent(c CodeLetter, voltage unit.Voltage, phases int, output unit.Power) (Range[unit.Current], error) {
+	i := c.index()
+	switch {
+	case i < 0:
+		return Range[unit.Current]{}, missing("locked-rotor current or code letter")
+	case output == 0:
+		return Range[unit.Current]{}, missing("rated output, which the code letter needs,")
 	}
-	if n.Output == 0 {
-		return Range[unit.Current]{}, 0, missing("rated output, which the code letter needs,")
-	}
-	perK := ampsPerKVAPerHP(n.Voltage, n.Phases, n.Output)
-	return Range[unit.Current]{
-		Low:  unit.Current(codeFloor[i] * perK),
-		High: unit.Current(codeFloor[i+1] * perK),
-	}, BasisCodeLetter, nil
+	perK := ampsPerKVAPerHP(voltage, phases, output)
+	return Range[unit.Current]{Low: unit.Current(codeFloor[i] * perK), High: unit.Current(codeFloor[i+1] * perK)}, nil
 }
 
 // Rewired returns the plate of a dual-voltage motor connected for its other

@@ -78,6 +78,9 @@ func TestNameplateContradictions(t *testing.T) {
 		"product too low":                {func(n *Nameplate) { n.Efficiency, n.PowerFactor = 0.5, 0.5 }, "0.25 against output/volt-amperes 0.377"},
 		"product too high":               {func(n *Nameplate) { n.Efficiency, n.PowerFactor = 0.8, 0.8 }, "0.64 against"},
 		"type":                           {func(n *Nameplate) { n.Type = ThreePhase }, "type three-phase with 1 phases"},
+		"letter below running current": {func(n *Nameplate) {
+			n.ServiceFactorCurrent, n.FullLoadCurrent, n.Code = 15, 14, 'A'
+		}, "running current 15 A is above the locked-rotor current of code letter A, at most 13.7 A"},
 		"no full-load current": {func(n *Nameplate) {
 			n.FullLoadCurrent = 0
 			n.Output = 1.1 * Horsepower
@@ -119,6 +122,11 @@ func TestNameplateTolerances(t *testing.T) {
 	m := Nameplate{Output: Horsepower, Voltage: 230, Phases: 1, Code: 'K'}
 	for k, want := range map[float64]bool{8 * 0.951: true, 8 * 0.949: false, 9 * 1.049: true, 9 * 1.051: false} {
 		m.LockedRotorCurrent = unit.Current(k * 1000 / 230)
+		assert.Equal(t, want, m.Validate() == nil, k)
+	}
+	m.LockedRotorCurrent = 0
+	for k, want := range map[float64]bool{9 * 1.049: true, 9 * 1.051: false} {
+		m.FullLoadCurrent = unit.Current(k * 1000 / 230)
 		assert.Equal(t, want, m.Validate() == nil, k)
 	}
 	three := Nameplate{Voltage: 230, Phases: 3, Type: PermanentSplit}

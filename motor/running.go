@@ -37,8 +37,8 @@ type Running struct {
 //
 // with V the rated voltage (V), I the full-load current (A), P_out the output
 // (W), the second never above S. If the plate has both power factor and
-// efficiency, the real power is the range that the two ways give. If it has neither, the real power is the
-// range
+// efficiency, the real power is the range that the two ways give. If it has
+// neither, the real power is the range
 //
 //	max(S·cos φ_lo, P_out/η_hi) ≤ P ≤ S·cos φ_hi
 //
@@ -52,50 +52,53 @@ type Running struct {
 //
 // Source: definition of apparent power and power factor, IEC 60050-131-11-41
 // and 131-11-46; the spans as their methods say.
-func (n Nameplate) Running() (Running, error) {
-	if err := validate(&n); err != nil {
-		return Running{}, err
+func (n Nameplate) Running() (r Running, err error) {
+	if err = validate(&n); err != nil {
+		return r, err
 	}
 	if n.FullLoadCurrent == 0 {
 		return fromOutput(&n, n.Output)
 	}
-	return fromCurrent(&n, Exactly(n.FullLoadCurrent), BasisNameplate, n.Output, n.Efficiency), nil
+	r.fromCurrent(&n, Exactly(n.FullLoadCurrent), BasisNameplate, n.Output, n.Efficiency)
+	return r, nil
 }
 
 // RunningAtServiceFactor returns what the motor draws at rated load times its
 // service factor, as pump motors normally run, in the manner of
 // [Nameplate.Running]; efficiency and power factor of rated load are used for
 // want of better, the efficiency only where the plate prints the service
-// factor. If the plate has no service-factor current, the current is
-// the range from full-load current to full-load current times service factor,
-// and its basis is [BasisRuleOfThumb]: the magnetizing part of the current
-// does not grow with the load. The low end is raised to what the least real
-// power needs at power factor 1.
+// factor. If the plate has no service-factor current, the current is the
+// range from full-load current to full-load current times service factor, and
+// its basis is [BasisRuleOfThumb]: the magnetizing part of the current does
+// not grow with the load. The low end is raised to what the least real power
+// needs at power factor 1.
 //
 // err is [ErrMissing] if the plate has neither service-factor current nor
 // service factor, or too little besides.
 //
 // Source: definition of service factor, NEMA MG 1 1.42; common practice for
 // the current range.
-func (n Nameplate) RunningAtServiceFactor() (Running, error) {
-	if err := validate(&n); err != nil {
-		return Running{}, err
+func (n Nameplate) RunningAtServiceFactor() (r Running, err error) {
+	if err = validate(&n); err != nil {
+		return r, err
 	}
 	output := n.Output * unit.Power(max(n.ServiceFactor, 1))
 	switch {
 	case n.ServiceFactorCurrent != 0 && n.ServiceFactor == 0: // the output is at least the rated one
-		return fromCurrent(&n, Exactly(n.ServiceFactorCurrent), BasisNameplate, output, 0), nil
+		r.fromCurrent(&n, Exactly(n.ServiceFactorCurrent), BasisNameplate, output, 0)
 	case n.ServiceFactorCurrent != 0:
-		return fromCurrent(&n, Exactly(n.ServiceFactorCurrent), BasisNameplate, output, n.Efficiency), nil
+		r.fromCurrent(&n, Exactly(n.ServiceFactorCurrent), BasisNameplate, output, n.Efficiency)
 	case n.ServiceFactor == 0:
-		return Running{}, missing("service-factor current or service factor")
+		return r, missing("service-factor current or service factor")
 	case n.FullLoadCurrent == 0:
 		return fromOutput(&n, output)
 	case n.ServiceFactor == 1:
-		return fromCurrent(&n, Exactly(n.FullLoadCurrent), BasisNameplate, output, n.Efficiency), nil
+		r.fromCurrent(&n, Exactly(n.FullLoadCurrent), BasisNameplate, output, n.Efficiency)
+	default:
+		i := Range[unit.Current]{Low: n.FullLoadCurrent, High: n.FullLoadCurrent * unit.Current(n.ServiceFactor)}
+		r.fromCurrent(&n, i, BasisRuleOfThumb, output, n.Efficiency)
 	}
-	i := Range[unit.Current]{Low: n.FullLoadCurrent, High: n.FullLoadCurrent * unit.Current(n.ServiceFactor)}
-	return fromCurrent(&n, i, BasisRuleOfThumb, output, n.Efficiency), nil
+	return r, nil
 }
 
 // fromOutput is the case of a valid plate without a current.
@@ -113,38 +116,34 @@ func fromOutput(n *Nameplate, output unit.Power) (Running, error) {
 	return fromShaft(output, n.Voltage, n.Phases, efficiency, pf, basis), nil
 }
 
-// fromCurrent is the case of a valid plate with a current. Without an
-// efficiency the output is only what is delivered at least.
-func fromCurrent(n *Nameplate, i Range[unit.Current], basis Basis, output unit.Power, efficiency float64) Running {
+// fromCurrent fills r, the zero value, in the case of a valid plate with a
+// current. Without an efficiency the output is only what is delivered at
+// least. To fill in place saves copying all of r.
+func (r *Running) fromCurrent(n *Nameplate, i Range[unit.Current], basis Basis, output unit.Power, efficiency float64) {
 	s := apparent(n.Voltage, n.Phases, i)
-	r := Running{
-		Voltage: n.Voltage, Phases: n.Phases, Current: i, Apparent: s,
-		CurrentBasis: basis, Basis: basis,
-	}
-	lo, hi := float64(s.Low), float64(s.High)
+	r.Voltage, r.Phases, r.CurrentBasis, r.Basis = n.Voltage, n.Phases, basis, basis
+	lo, hi := float64(s.Low)*n.PowerFactor, float64(s.High)*n.PowerFactor
 	shaft := 0.0
 	if efficiency != 0 {
-		shaft = min(float64(output)/efficiency, hi)
+		shaft = min(float64(output)/efficiency, float64(s.High))
 	}
 	switch {
-	case n.PowerFactor != 0 && shaft != 0:
-		lo, hi = min(lo*n.PowerFactor, shaft), max(hi*n.PowerFactor, shaft)
-	case n.PowerFactor != 0:
-		lo, hi = lo*n.PowerFactor, hi*n.PowerFactor
+	case shaft != 0 && hi != 0:
+		lo, hi = min(lo, shaft), max(hi, shaft)
 	case shaft != 0:
 		lo, hi = shaft, shaft
-	default:
+	case hi == 0:
 		t := n.Type.with(n.Phases)
-		lo, hi = typicalReal(lo, hi, float64(output), t.RatedPowerFactor(), t.RatedEfficiency())
+		lo, hi = typicalReal(float64(s.Low), float64(s.High), float64(output), t.RatedPowerFactor(), t.RatedEfficiency())
 		r.Basis = BasisTypical
 	}
 	if lo > float64(s.Low) {
-		r.Apparent.Low = ApparentPower(lo)
-		r.Current.Low = min(i.High, unit.Current(lo/(lineFactor(n.Phases)*float64(n.Voltage))))
+		s.Low = ApparentPower(lo)
+		i.Low = min(i.High, unit.Current(lo/(lineFactor(n.Phases)*float64(n.Voltage))))
 	}
+	r.Current, r.Apparent = i, s
 	r.Real = Range[unit.Power]{Low: unit.Power(lo), High: unit.Power(hi)}
-	r.PowerFactor = powerFactor(r.Real, r.Apparent)
-	return r
+	r.PowerFactor = powerFactor(r.Real, s)
 }
 
 // typicalReal bounds the real power that goes with the apparent power lo to
@@ -170,7 +169,10 @@ func apparent(v unit.Voltage, phases int, i Range[unit.Current]) Range[ApparentP
 // end with its own: a larger real power belongs to a larger apparent one.
 func powerFactor(p Range[unit.Power], s Range[ApparentPower]) Range[float64] {
 	a, b := float64(p.Low)/float64(s.Low), float64(p.High)/float64(s.High)
-	return Range[float64]{Low: min(a, b, 1), High: min(max(a, b), 1)}
+	if a > b {
+		a, b = b, a
+	}
+	return Range[float64]{Low: min(a, 1), High: min(b, 1)}
 }
 
 // RunningFromShaft returns what a motor draws that delivers the given shaft

@@ -172,8 +172,7 @@ func startCurrent(n *Nameplate, b Basis, e StartEvidence) (Range[unit.Current], 
 		}
 		return Exactly(n.LockedRotorCurrent), nil
 	case BasisCodeLetter:
-		i, _, err := letterCurrent(n)
-		return i, err
+		return letterCurrent(n.Code, n.Voltage, n.Phases, n.Output)
 	case BasisCodeTable:
 		if n.Output == 0 {
 			return none, missing("rated output, which the code table needs,")
