@@ -100,6 +100,7 @@ func FuzzNameplate(f *testing.F) {
 		require.LessOrEqual(t, d.Real.High, unit.Power(d.Apparent.High))
 		require.Equal(t, d.Unbounded, math.IsInf(float64(d.Real.High), 1))
 		require.NotZero(t, d.Basis)
+		require.Positive(t, float64(d.Current.Low), "a start takes current")
 		if z, err := d.Impedances(); err == nil {
 			ratio, err := VoltageRatio(z[2], z[3])
 			require.NoError(t, err)

@@ -337,6 +337,11 @@ func TestDCSide(t *testing.T) {
 	require.NoError(t, err)
 	assert.InDelta(t, 800, float64(r.Real.High), 0)
 	assert.InDelta(t, 1, r.PowerFactor.High, 0)
+	d.Apparent = 765 // 12 V, 75 A and the least efficiency exactly
+	r, err = d.Running()
+	require.NoError(t, err)
+	assert.InDelta(t, 765, float64(r.Real.Low), 0)
+	assert.InDelta(t, 765, float64(r.Real.High), 0)
 	d.Apparent = 764
 	_, err = d.Running()
 	assert.ErrorContains(t, err, "765 W leave the inverter, more than the 764 VA")

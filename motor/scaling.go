@@ -134,9 +134,9 @@ func LockedRotorImpedance(voltage unit.Voltage, current unit.Current, phases int
 // is worst depends on the source: resistance in a cable bites most at a power
 // factor near 1, reactance at a low one.
 //
-// For an unbounded demand err is [ErrUnbounded]. A current of 0, where the
-// code letter A begins, has no impedance and is refused with the rest that
-// [LockedRotorImpedance] refuses.
+// For an unbounded demand err is [ErrUnbounded]. A current of 0, which
+// [Nameplate.Start] never gives, has no impedance and is refused with the
+// rest that [LockedRotorImpedance] refuses.
 //
 // Source: as [LockedRotorImpedance].
 func (d StartDemand) Impedances() ([4]complex128, error) {

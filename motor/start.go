@@ -75,13 +75,19 @@ type StartEvidence struct {
 // its power factor and √m 1 for one phase and √3 for three. The basis is part
 // of the result; [Nameplate.StartFrom] gives any one of them.
 //
+// The low end of a code letter's range is raised to the running current and
+// to P_out/(√m·V), which the rated output (W) takes even without losses: no
+// motor draws less at standstill than at its rated load. Letter A, which the
+// code lets begin at 0, becomes a demand with a lower end that way.
+//
 // A basis that the plate cannot serve is passed over, such as the table for
 // an unlisted horsepower. If none is left, err holds the reason of each and
 // is [ErrMissing] for those that were not given. A faulty plate or faulty
-// evidence is an error that wraps [ErrDomain].
+// evidence is an error that wraps [ErrDomain]; a running current more than 5 %
+// above the start current found is a [ContradictionError].
 //
 // Source: NEMA MG 1 10.37.2; NEC 430.7(B), 430.251. Common practice: the
-// order, and the multiplier.
+// order, the multiplier and the 5 %.
 func (n Nameplate) Start(e StartEvidence) (StartDemand, error) {
 	if err := checkStart(&n, e); err != nil {
 		return StartDemand{}, err
@@ -90,7 +96,7 @@ func (n Nameplate) Start(e StartEvidence) (StartDemand, error) {
 	for b := BasisMeasured; b <= BasisRuleOfThumb; b++ {
 		i, err := startCurrent(&n, b, e)
 		if err == nil {
-			return startDemand(&n, i, b, e), nil
+			return startDemand(&n, i, b, e)
 		}
 		reasons = errors.Join(reasons, err)
 	}
@@ -111,7 +117,7 @@ func (n Nameplate) StartFrom(b Basis, e StartEvidence) (StartDemand, error) {
 	if err != nil {
 		return StartDemand{}, err
 	}
-	return startDemand(&n, i, b, e), nil
+	return startDemand(&n, i, b, e)
 }
 
 // checkStart tests plate and evidence.
@@ -135,10 +141,18 @@ func checkStart(n *Nameplate, e StartEvidence) error {
 	if err := errors.Join(validate(n), inrush, volts, running, multiplier, pf); err != nil {
 		return err
 	}
-	if run := runningCurrent(n, e); e.Inrush.High != 0 && e.Inrush.High < run.Low {
-		return contradiction("inrush %.4g is below running current %.4g", e.Inrush.High, run.Low)
+	if inrush, run := inrushAtRated(n, e), runningCurrent(n, e); e.Inrush.High != 0 && inrush.High < run.Low {
+		return contradiction("inrush %.4g is below running current %.4g", inrush.High, run.Low)
 	}
 	return nil
+}
+
+// inrushAtRated returns the measured inrush, scaled to the plate's voltage.
+func inrushAtRated(n *Nameplate, e StartEvidence) Range[unit.Current] {
+	if e.InrushVoltage == 0 {
+		return e.Inrush
+	}
+	return times[unit.Current, float64, unit.Current](e.Inrush, Exactly(float64(n.Voltage/e.InrushVoltage)))
 }
 
 // runningCurrent returns the running current: measured, or the plate's.
@@ -161,18 +175,17 @@ func startCurrent(n *Nameplate, b Basis, e StartEvidence) (Range[unit.Current], 
 		if e.Inrush.High == 0 {
 			return none, missing("measured inrush")
 		}
-		scale := 1.0
-		if e.InrushVoltage != 0 {
-			scale = float64(n.Voltage / e.InrushVoltage)
-		}
-		return times[unit.Current, float64, unit.Current](e.Inrush, Exactly(scale)), nil
+		return inrushAtRated(n, e), nil
 	case BasisNameplate:
 		if n.LockedRotorCurrent == 0 {
 			return none, missing("locked-rotor current")
 		}
 		return Exactly(n.LockedRotorCurrent), nil
 	case BasisCodeLetter:
-		return letterCurrent(n.Code, n.Voltage, n.Phases, n.Output)
+		i, err := letterCurrent(n.Code, n.Voltage, n.Phases, n.Output)
+		lossless := unit.Current(float64(n.Output) / (lineFactor(n.Phases) * float64(n.Voltage)))
+		i.Low = min(max(i.Low, lossless, runningCurrent(n, e).Low), i.High)
+		return i, err
 	case BasisCodeTable:
 		if n.Output == 0 {
 			return none, missing("rated output, which the code table needs,")
@@ -189,8 +202,13 @@ func startCurrent(n *Nameplate, b Basis, e StartEvidence) (Range[unit.Current], 
 	return none, missing("start demand on the basis " + b.String())
 }
 
-// startDemand completes the demand from its current.
-func startDemand(n *Nameplate, i Range[unit.Current], b Basis, e StartEvidence) StartDemand {
+// startDemand completes the demand from its current, which the running current
+// must not exceed by more than two roundings.
+func startDemand(n *Nameplate, i Range[unit.Current], b Basis, e StartEvidence) (StartDemand, error) {
+	run := runningCurrent(n, e)
+	if run.Low > i.High*(1+letterTolerance) {
+		return StartDemand{}, contradiction("running current %.4g is above start current %.4g on the basis %v", run.Low, i.High, b)
+	}
 	pf, pfBasis := e.PowerFactor, e.PowerFactorBasis
 	if pf.High == 0 {
 		pf, pfBasis = n.Type.with(n.Phases).LockedRotorPowerFactor(), BasisTypical
@@ -205,8 +223,8 @@ func startDemand(n *Nameplate, i Range[unit.Current], b Basis, e StartEvidence) 
 		Basis: b, PowerFactorBasis: pfBasis,
 		Duration:      e.Driven.StartDuration(),
 		Unbounded:     math.IsInf(float64(i.High), 1),
-		SuspectInrush: b == BasisMeasured && float64(i.High) < leastStartRatio*float64(runningCurrent(n, e).Low),
-	}
+		SuspectInrush: b == BasisMeasured && i.High < leastStartRatio*run.Low,
+	}, nil
 }
 
 // leastStartRatio is starting over running current below which a measured

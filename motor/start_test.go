@@ -120,6 +120,85 @@ func TestUnboundedStart(t *testing.T) {
 	assert.InDelta(t, 5600, float64(half.Apparent.Low), 1e-9)
 }
 
+// Letter A begins at 0 kVA/hp: the demand begins where the motor runs, or
+// where its output alone would take it.
+func TestStartOfLetterA(t *testing.T) {
+	for _, tt := range []struct {
+		full, measured unit.Current
+		phases         int
+		low            float64
+	}{
+		{0, 0, 1, 745.6998715822702 / 230},
+		{0, 0, 3, 745.6998715822702 / 230 / math.Sqrt(3)},
+		{5, 0, 1, 5},
+		{5, 6, 1, 6},
+		{5, 1, 1, 745.6998715822702 / 230}, // unloaded, as measured
+		{3150.0 / 230 * 1.01, 0, 1, 3150.0 / 230},   // rounded past the letter's end
+		{0, 3150.0 / 230 * 1.0499, 1, 3150.0 / 230}, // the same, measured
+	} {
+		n := Nameplate{Output: Horsepower, Voltage: 230, Phases: tt.phases, FullLoadCurrent: tt.full, Code: 'A'}
+		d, err := n.Start(StartEvidence{Running: Exactly(tt.measured)})
+		require.NoError(t, err)
+		assert.Equal(t, BasisCodeLetter, d.Basis)
+		assert.InDelta(t, tt.low, float64(d.Current.Low), 1e-9)
+		assert.InDelta(t, 3150.0/230/lineFactor(tt.phases), float64(d.Current.High), 1e-9)
+		z, err := d.Impedances()
+		require.NoError(t, err)
+		assert.InDelta(t, 230/lineFactor(tt.phases)/tt.low, cmplx.Abs(z[0]), 1e-9)
+	}
+	// The plate alone gives the code's own range.
+	i, _, err := Nameplate{Output: Horsepower, Voltage: 230, Phases: 1, Code: 'A'}.LockedRotor()
+	require.NoError(t, err)
+	assert.Zero(t, i.Low)
+	// Where a letter's own end is above the running current it stands.
+	d, err := Nameplate{Output: Horsepower, Voltage: 230, Phases: 1, FullLoadCurrent: 8, Code: 'B'}.Start(StartEvidence{})
+	require.NoError(t, err)
+	assert.InDelta(t, 3150.0/230, float64(d.Current.Low), 1e-9)
+}
+
+// A running current above the start current is refused on each basis, from
+// both sides of the tolerance.
+func TestRunningAboveStart(t *testing.T) {
+	for b, tt := range map[Basis]struct {
+		n    Nameplate
+		amps float64
+	}{
+		BasisNameplate:  {Nameplate{Voltage: 230, Phases: 1, LockedRotorCurrent: 40}, 40},
+		BasisCodeLetter: {Nameplate{Voltage: 230, Phases: 1, Output: Horsepower, Code: 'K'}, 9000.0 / 230},
+		BasisCodeTable:  {Nameplate{Voltage: 230, Phases: 1, Output: Horsepower}, 48},
+	} {
+		for factor, want := range map[float64]bool{1.049: true, 1.051: false} {
+			e := StartEvidence{Running: Exactly(unit.Current(tt.amps * factor))}
+			for _, start := range []func() (StartDemand, error){
+				func() (StartDemand, error) { return tt.n.Start(e) },
+				func() (StartDemand, error) { return tt.n.StartFrom(b, e) },
+			} {
+				d, err := start()
+				if want {
+					require.NoError(t, err, b)
+					assert.Equal(t, b, d.Basis)
+					continue
+				}
+				var c *ContradictionError
+				require.ErrorAs(t, err, &c, b)
+				assert.ErrorContains(t, err, "on the basis "+b.String())
+			}
+		}
+	}
+}
+
+// An inrush measured at another voltage is held against the running current
+// as it would be at the plate's.
+func TestInrushIsComparedAtRatedVoltage(t *testing.T) {
+	n := Nameplate{Voltage: 120, Phases: 1, FullLoadCurrent: 6.67}
+	d, err := n.Start(StartEvidence{Inrush: Exactly[unit.Current](6), InrushVoltage: 60})
+	require.NoError(t, err)
+	assert.InDelta(t, 12, float64(d.Current.High), 1e-12)
+	assert.True(t, d.SuspectInrush)
+	_, err = n.Start(StartEvidence{Inrush: Exactly[unit.Current](7.2), InrushVoltage: 144})
+	assert.ErrorContains(t, err, "inrush 6 A is below running current 6.67 A")
+}
+
 func TestStartEvidenceIsChecked(t *testing.T) {
 	for name, set := range map[string]func(*StartEvidence, float64){
 		"inrush":     func(e *StartEvidence, x float64) { e.Inrush = Exactly(unit.Current(x)) },
@@ -253,7 +332,7 @@ func TestImpedances(t *testing.T) {
 	z3, err := d.Impedances()
 	require.NoError(t, err)
 	assert.InDelta(t, real(z[0])/math.Sqrt(3), real(z3[0]), 1e-12)
-	d.Current.Low = 0 // letter A
+	d.Current.Low = 0 // what the code lets letter A begin with
 	_, err = d.Impedances()
 	assert.ErrorIs(t, err, ErrDomain)
 	_, err = StartDemand{}.Impedances()
