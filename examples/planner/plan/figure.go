@@ -154,6 +154,14 @@ func (c Check) Margin() float64 {
 	return ratio(c.Limit, c.High)
 }
 
+// Limits returns the limit at the bad and at the good end.
+func (c Check) Limits() (bad, good float64) {
+	if c.GoodLimit > c.Limit {
+		return c.Limit, c.GoodLimit
+	}
+	return c.Limit, c.Limit
+}
+
 // ratio is a/b kept finite: a limit or a demand of nothing is met a
 // thousandfold.
 func ratio(a, b float64) float64 {

@@ -24,6 +24,7 @@ func (p *Plan) MarshalJSON() ([]byte, error) {
 		Low     float64 `json:"value_low"`
 		High    float64 `json:"value_high"`
 		Limit   float64 `json:"limit"`
+		Best    float64 `json:"limit_at_best"`
 		Kind    string  `json:"limit_kind"`
 		Margin  float64 `json:"margin"`
 		Basis   Basis   `json:"basis"`
@@ -50,9 +51,10 @@ func (p *Plan) MarshalJSON() ([]byte, error) {
 		if c.AtLeast {
 			kind = "at least"
 		}
+		_, best := c.Limits()
 		out.Checks = append(out.Checks, check{
 			c.ID, c.Title, c.State, c.State == Holds, c.Advice, c.Unit, round(c.Low), round(c.High),
-			round(c.Limit), kind, round(c.Margin()), c.Basis, c.Message, c.Source,
+			round(c.Limit), round(best), kind, round(c.Margin()), c.Basis, c.Message, c.Source,
 		})
 	}
 	for _, s := range p.Sections {

@@ -68,8 +68,9 @@ func checks(b *strings.Builder, p *plan.Plan, explain bool) {
 		if c.AtLeast {
 			sign = "≥"
 		}
+		bad, good := c.Limits()
 		fmt.Fprintf(b, "  %s %s %s margin %s\n", pad(state, 8), pad(c.Title, label),
-			pad(span(c.Low, c.High, "")+" "+sign+" "+span(c.Limit, c.Limit, c.Unit), 27), number(c.Margin()))
+			pad(span(c.Low, c.High, "")+" "+sign+" "+span(bad, good, c.Unit), 27), number(c.Margin()))
 		if c.State != plan.Holds || explain {
 			b.WriteString(wrap(c.Message, "           ", width))
 		}
