@@ -132,8 +132,9 @@ const (
 //
 // with T2 in °C and α = 0.00323/K for copper, 0.00330/K for aluminium.
 //
-// Valid for −60 to 300 °C, copper or aluminium, tinned copper only; otherwise,
-// and for a zero row, err wraps [ErrDomain].
+// Valid for −60 to 300 °C, copper or aluminium, tinned copper only, and a row
+// whose figure for that metal is 1 nΩ/m to 100 Ω/m; otherwise, and for a zero
+// row, err wraps [ErrDomain].
 //
 // Source: NEC (2023) chapter 9, table 8, note 2.
 func (r Table8Row) Resistance(m Metal, tinned bool, at unit.Temperature) (ResistancePerLength, error) {
@@ -149,6 +150,9 @@ func (r Table8Row) Resistance(m Metal, tinned bool, at unit.Temperature) (Resist
 		r1, alpha = r.Aluminium, table8AluminiumAlpha
 	case tinned:
 		r1 = r.CoatedCopper
+	}
+	if err := checkPerLength(r1); err != nil {
+		return 0, err
 	}
 	return r1 * ResistancePerLength(1+alpha*(float64(at)-(75+273.15))), nil
 }

@@ -160,6 +160,18 @@ func TestTable8Refuses(t *testing.T) {
 	refused(t, err, "tinning on copper only")
 	_, err = row.Resistance(0, false, Celsius(75))
 	refused(t, err, "metal")
+	// A row made by hand must hold a resistance.
+	for _, r := range []ResistancePerLength{0, -1, 0.9e-9, 101, ResistancePerLength(math.NaN()), ResistancePerLength(math.Inf(1))} {
+		bad := Table8Row{Size: AWG(10), Stranding: Solid, Copper: r, CoatedCopper: r, Aluminium: r}
+		for _, c := range []struct {
+			m      Metal
+			tinned bool
+		}{{Copper, false}, {Copper, true}, {Aluminium, false}} {
+			got, err := bad.Resistance(c.m, c.tinned, Celsius(75))
+			refused(t, err, "resistance")
+			assert.Zero(t, got)
+		}
+	}
 	bounds(t, "temperature", minTemperature, maxTemperature, func(x float64) error {
 		_, err := row.Resistance(Copper, false, unit.Temperature(x))
 		return err
