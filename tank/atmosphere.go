@@ -71,7 +71,7 @@ func StandardTemperature(altitude unit.Length) (unit.Temperature, error) {
 //
 // where P0 is 101 325 Pa, T0 is 288.15 K, L is 6.5 K/km, H is the geopotential
 // altitude (m) and the exponent is 5.255 876. Weather moves the real pressure
-// by some 3 %, a tank's drawdown by a tenth of that.
+// by some 3 %, and a tank's drawdown by a fifth of that, the other way.
 //
 // Valid for −1 to 11 km; otherwise err wraps [ErrDomain]. The tanks accept 50
 // kPa or more, which is to about 5.5 km.

@@ -99,7 +99,8 @@ func personsRange(n int) error {
 //
 // where V is the water available (m³), up to 1000 m³, and U the use (m³/s),
 // from 1e-9 m³/s to 20 L/s. Read it back as float64(t/Day). No water gives 0;
-// no use gives an error that wraps [ErrDomain], as does a value outside.
+// no use gives an error that wraps [ErrDomain], as does a value outside. A
+// cistern may hold 44 m³, so that 44 with its gallon forgotten passes.
 //
 // Definition: volume over flow.
 func Lasts(available unit.Volume, use FlowRate) (unit.Time, error) {

@@ -10,8 +10,8 @@ import (
 
 // A PlainTank is a tank without bladder or diaphragm: air lies on the water.
 // Filled from the empty tank at atmospheric pressure it holds little air at
-// its working pressure and gives a third to a quarter of what a captive-air
-// tank of its size gives; supercharged to the cut-in pressure it equals one
+// its working pressure and gives 45 % (20/40 psi), 34 % (30/50) or 28 % (40/60)
+// of what a captive-air tank of its size gives; supercharged to the cut-in pressure it equals one
 // with that precharge, as long as the air lasts: water dissolves it.
 //
 // All pressures but Atmosphere are gauge pressures, with the ranges of

@@ -43,6 +43,19 @@ func TestSuperchargedEqualsCaptive(t *testing.T) {
 	assert.InEpsilon(t, float64(captive), float64(plain), 1e-14)
 }
 
+// Filled from atmospheric air it gives the share that its air is of the
+// precharged tank's.
+func TestPlainTankShare(t *testing.T) {
+	for _, s := range []struct{ in, out, share float64 }{{20, 40, 0.45}, {30, 50, 0.34}, {40, 60, 0.28}} {
+		v := at(s.in, s.out, 2, 0)
+		captive, err := v.AcceptanceFactor()
+		require.NoError(t, err)
+		plain, err := PlainTank{Volume: demo.Volume, CutIn: v.CutIn, CutOut: v.CutOut}.AcceptanceFactor()
+		require.NoError(t, err)
+		assert.InDelta(t, s.share, plain/captive, 0.005)
+	}
+}
+
 func TestPlainTankBounds(t *testing.T) {
 	good := PlainTank{Volume: demo.Volume, CutIn: 30 * PSI, CutOut: 50 * PSI}
 	require.NoError(t, good.Validate())

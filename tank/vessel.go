@@ -57,7 +57,9 @@ type PrechargeError struct {
 	Precharge, CutIn unit.Pressure
 	// Usable is what comes out from cut-out until the tank is empty,
 	// V·[1 − (Ppre + Pa)/(Poff + Pa)]; zero where the precharge is above
-	// cut-out as well, so that the tank never takes water.
+	// cut-out as well, so that the tank never takes water, and where the
+	// volume is not stated ([Vessel.AcceptanceFactor] and [Vessel.VolumeFor]
+	// do without it).
 	Usable unit.Volume
 }
 
@@ -65,9 +67,12 @@ type PrechargeError struct {
 //
 // Definition: see [PrechargeError].
 func (e *PrechargeError) Error() string {
-	return fmt.Sprintf("%v: precharge %.4g psi, cut-in %.4g psi; the tank gives %.3g gal (%.3g L) and is empty before the pump starts",
-		ErrPrechargeAboveCutIn, float64(e.Precharge/PSI), float64(e.CutIn/PSI),
-		float64(e.Usable/USGallon), float64(e.Usable/Litre))
+	gives := ""
+	if e.Usable > 0 {
+		gives = fmt.Sprintf("gives %.3g gal (%.3g L) and ", float64(e.Usable/USGallon), float64(e.Usable/Litre))
+	}
+	return fmt.Sprintf("%v: precharge %.4g psi, cut-in %.4g psi; the tank %sis empty before the pump starts",
+		ErrPrechargeAboveCutIn, float64(e.Precharge/PSI), float64(e.CutIn/PSI), gives)
 }
 
 // Is reports whether target is [ErrPrechargeAboveCutIn].
@@ -193,10 +198,11 @@ func (v Vessel) Drawdown() (unit.Volume, error) {
 // prechargeError is the answer of a tank whose precharge is above cut-in.
 func (v Vessel) prechargeError() error {
 	pre, _, off := absolute(v.Precharge, v.CutIn, v.CutOut, v.Atmosphere)
-	return &PrechargeError{
-		Precharge: v.Precharge, CutIn: v.CutIn,
-		Usable: v.Volume * unit.Volume(max(0, 1-pre/off)),
+	e := &PrechargeError{Precharge: v.Precharge, CutIn: v.CutIn}
+	if volumeOK(v.Volume) {
+		e.Usable = v.Volume * unit.Volume(max(0, 1-pre/off))
 	}
+	return e
 }
 
 // AcceptanceFactor returns drawdown over total volume,
@@ -204,7 +210,8 @@ func (v Vessel) prechargeError() error {
 //	f = Vd/V = (Ppre + Pa)·[1/(Pon + Pa) − 1/(Poff + Pa)]
 //
 // in the symbols of [Vessel.Drawdown], with its range and errors. v.Volume is
-// not checked and may be zero; a [PrechargeError] reckons with it.
+// not checked and may be zero; a [PrechargeError] reckons with it if it is in
+// range.
 //
 // Source: Boyle's law; tables of drawdown factors in testdata/tank.
 func (v Vessel) AcceptanceFactor() (float64, error) {

@@ -124,6 +124,18 @@ func TestAltitudeDrawdown(t *testing.T) {
 	}
 }
 
+// Weather that raises the air pressure by 3 % takes 0.6 % off the drawdown.
+func TestWeather(t *testing.T) {
+	for _, s := range [][2]float64{{20, 40}, {30, 50}, {40, 60}} {
+		calm, high := at(s[0], s[1], 2, 14.7), at(s[0], s[1], 2, 14.7*1.03)
+		f, err := calm.AcceptanceFactor()
+		require.NoError(t, err)
+		g, err := high.AcceptanceFactor()
+		require.NoError(t, err)
+		assert.InDelta(t, -0.2, (g/f-1)/0.03, 0.05, "%v", s)
+	}
+}
+
 // Water and air fill the tank; drawdown is the difference of water left at
 // the two switch pressures.
 func TestWaterBalance(t *testing.T) {
@@ -176,7 +188,18 @@ func TestPrechargeAboveCutIn(t *testing.T) {
 	_, err = v.Drawdown()
 	require.ErrorAs(t, err, &e)
 	assert.Zero(t, float64(e.Usable))
+	require.EqualError(t, err, "tank: precharge above cut-in: precharge 60 psi, cut-in 30 psi; the tank is empty before the pump starts")
 
+	// A volume that is not known, or is nonsense, gives no figure of gallons.
+	for _, x := range append(notNumbers, 0, 85) {
+		v.Precharge, v.Volume = 35*PSI, unit.Volume(x)
+		_, err = v.AcceptanceFactor()
+		require.ErrorAs(t, err, &e)
+		assert.Zero(t, float64(e.Usable))
+		require.NotContains(t, err.Error(), "gal")
+	}
+
+	v = demo
 	v.Precharge = v.CutIn // the limit is no error
 	_, err = v.Drawdown()
 	require.NoError(t, err)
