@@ -14,7 +14,7 @@ import (
 // included.
 type Duty struct {
 	Running  unit.Current // while on
-	Standing unit.Current // while off: the inverter's idle draw; zero: none
+	Standing unit.Current // while off: the inverter's idle draw, 0 to ten times the capacity an hour; zero: none
 	// OnFraction is the share of the time that the load is on, 0 to 1:
 	// 5 min on and 25 min off are 0.1667.
 	OnFraction float64
@@ -99,7 +99,11 @@ func (p Peukert) Duty(d Duty) (DutyRuntime, error) {
 		return DutyRuntime{}, err
 	}
 	average := d.average()
-	if err := errors.Join(p.checkRate(d.Running), p.checkRate(average)); err != nil {
+	err := errors.Join(p.checkRate(d.Running), p.checkRate(average))
+	if d.Standing > d.Running {
+		err = errors.Join(err, p.checkRate(d.Standing)) // a trickle below 1 mA is let pass
+	}
+	if err != nil {
 		return DutyRuntime{}, err
 	}
 	f := d.OnFraction

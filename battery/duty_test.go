@@ -53,6 +53,7 @@ func TestDutyLimits(t *testing.T) {
 
 	for _, d := range []Duty{
 		{},
+		{Running: 30, Standing: 1001, OnFraction: 0.9999},
 		{Running: 30, OnFraction: 0},
 		{Running: 30, OnFraction: 25},
 		{Running: 30, OnFraction: -0.1},

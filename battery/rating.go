@@ -57,9 +57,10 @@ func (r Rating) current() unit.Current {
 //
 // where C is the capacity (Ah) and I the current (A), at whatever rate the
 // capacity was rated. It is here to be laid beside [Peukert.Runtime]: at a
-// third of the capacity in amperes it is some 40 to 70 % long, because
-// lead-acid gives less the faster it is drained, and it ignores cold, age and
-// the depth limit.
+// third of the 20 h capacity in amperes, by the exponents of
+// [TypicalExponent], it is 15 to 35 % long for AGM and 30 to 70 % for flooded
+// batteries, because lead-acid gives less the faster it is drained, and it
+// ignores cold, age and the depth limit.
 //
 // Valid for 0.5 Ah to 100 kAh and 1 mA to 100 kA; otherwise err wraps
 // [ErrDomain].

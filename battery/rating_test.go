@@ -50,6 +50,18 @@ func TestRatingBounds(t *testing.T) {
 	assert.ErrorContains(t, err, "rated time", "all faults at once")
 }
 
+// The shortcut is long by what its comment says.
+func TestShortcutIsLong(t *testing.T) {
+	for c, says := range map[Chemistry]Range[float64]{AGM: {Low: 1.15, High: 1.36}, Flooded: {Low: 1.30, High: 1.71}} {
+		k := must[Range[float64]](t)(TypicalExponent(c))
+		for _, exponent := range []float64{k.Low, k.High} {
+			p := Peukert{Rating: Rating{Capacity: 90 * AmpereHour, Time: 20 * Hour}, Exponent: exponent}
+			long := must[unit.Time](t)(ShortcutRuntime(p.Rating.Capacity, 30)) / must[unit.Time](t)(p.Runtime(30))
+			assert.True(t, float64(long) >= says.Low && float64(long) <= says.High, "%v %v: %v", c, exponent, float64(long))
+		}
+	}
+}
+
 // TestField runs the worked rows of articles, threads and homework.
 func TestField(t *testing.T) {
 	for _, row := range reftest.Rows(t, "battery/field_worked.csv") {

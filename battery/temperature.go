@@ -103,7 +103,10 @@ func CapacityFactor(c Chemistry, t unit.Temperature, discharge unit.Time) (float
 		}
 		return 1 / f, nil
 	case LithiumIronPhosphate:
-		return 1, pkg.Range(name, float64(t), float64(Celsius(15)), float64(Celsius(45)), domain.Celsius)
+		if err := pkg.Range(name, float64(t), float64(Celsius(15)), float64(Celsius(45)), domain.Celsius); err != nil {
+			return 0, err
+		}
+		return 1, nil
 	}
 	i := 0
 	for discharge < valveRegulated[i].least {

@@ -106,8 +106,9 @@ func TestCapacityFactor(t *testing.T) {
 		refused(t, err)
 	}
 	for _, x := range []float64{14.9, 45.1, math.NaN()} {
-		_, err := CapacityFactor(LithiumIronPhosphate, Celsius(x), Hour)
+		f, err := CapacityFactor(LithiumIronPhosphate, Celsius(x), Hour)
 		refused(t, err)
+		assert.Zero(t, f)
 	}
 	for _, x := range []unit.Time{0, -1, unit.Time(math.NaN()), unit.Time(math.Inf(1))} {
 		_, err := CapacityFactor(AGM, Celsius(20), x)
