@@ -58,8 +58,8 @@ func LeastRating(i unit.Current) (unit.Current, error) {
 	return 1.25 * i, nil
 }
 
-// RippleFactor returns the rms over the average of the dc current of a
-// single-phase inverter without a storage link, whose input follows the
+// RippleFactor returns rms over average of the dc current where nothing in a
+// single-phase inverter stores energy, so that its input follows the
 // pulsating output power,
 //
 //	i = I·[1 - cos(2ωt - φ)/cos φ],  I_rms/I = √(1 + 1/(2·pf²))

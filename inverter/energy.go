@@ -61,7 +61,7 @@ func (l Loss) Use(runs []Run, idle unit.Time) (Account, error) {
 		p, t := float64(r.Load), float64(r.For)
 		a.On += r.For
 		a.Delivered += unit.Energy(p * t)
-		a.LoadLoss += unit.Energy((l.dc(p) - float64(l.Idle) - p) * t)
+		a.LoadLoss += unit.Energy(l.withLoad(p) * t)
 	}
 	if err := span("time switched on", a.On); err != nil {
 		return Account{}, err

@@ -220,3 +220,11 @@ func TestStandby(t *testing.T) {
 	require.NoError(t, err)
 	assert.Greater(t, float64(idle), float64(1000*12*Minute))
 }
+
+// An inverter without losses loses nothing, not even in the last bits.
+func TestLosslessUse(t *testing.T) {
+	a, err := Loss{Rated: 2000, Idle: 11.903464081808643}.Use([]Run{{5.206932354917926, 3600}, {2017.4573745193766, 72000}}, 3600)
+	require.NoError(t, err)
+	assert.Zero(t, float64(a.LoadLoss))
+	assert.InEpsilon(t, float64(a.Delivered+a.Standing), float64(a.DC()), 1e-15)
+}

@@ -19,8 +19,8 @@ import (
 // k1 = 1 + v and k2 = r/P_r (1/W).
 //
 // P_0 stands for control and magnetising loss, v for voltage drops across
-// switches, r for resistance. The idle draw is inside the model at every load:
-// do not add it again for hours under load.
+// switches, r for resistance. The idle draw is inside the model at every load
+// and is not to be counted a second time while a load runs.
 //
 // Above P_r the curve is an extrapolation, which is all there is for a start.
 //
@@ -95,6 +95,12 @@ func (l Loss) DCPower(ac unit.Power) (dc unit.Power, err error) {
 
 func (l Loss) dc(p float64) float64 {
 	return float64(l.Idle) + ((1+l.Linear)+l.Quadratic/float64(l.Rated)*p)*p
+}
+
+// withLoad is the loss beyond the idle draw (W). It is not taken as a difference
+// of dc powers, whose last bits could leave it below zero.
+func (l Loss) withLoad(p float64) float64 {
+	return (l.Linear + l.Quadratic/float64(l.Rated)*p) * p
 }
 
 // DCPowerAt returns the dc power taken for an ac output of any power factor.
