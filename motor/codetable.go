@@ -13,7 +13,7 @@ import (
 //
 // It is for conductors, switches and branch-circuit protection only, and
 // pessimistic on purpose: its 9.8 A for 1/2 hp at 115 V leave 33 % of the
-// volt-amperes at the shaft, where small motors reach 37 to 81 %. Overload
+// volt-amperes at the shaft, where small motors reach 39 to 81 %. Overload
 // protection goes by the nameplate, energy and watts by [Nameplate.Running].
 //
 // The horsepower must be one of the table's, to 0.1 %, and the voltage one of

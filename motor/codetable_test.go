@@ -280,7 +280,7 @@ func TestServiceFactorAgainstTable(t *testing.T) {
 	}
 	for poles := 2; poles <= 8; poles += 2 { // never larger for a larger motor
 		last := 2.0
-		for p := 0.05; p <= 500; p *= 1.1 {
+		for p := 0.05; p <= 200; p *= 1.1 {
 			got, err := GeneralPurposeServiceFactor(unit.Power(p)*Horsepower, poles)
 			require.NoError(t, err)
 			assert.LessOrEqual(t, got, last)
@@ -293,4 +293,8 @@ func TestServiceFactorAgainstTable(t *testing.T) {
 	}
 	_, err := GeneralPurposeServiceFactor(1, 4)
 	assert.ErrorIs(t, err, ErrDomain)
+	for p, want := range map[unit.Power]bool{0.05: true, 0.0499: false, 200: true, 200.1: false} {
+		_, err := GeneralPurposeServiceFactor(p*Horsepower, 2)
+		assert.Equal(t, want, err == nil, p)
+	}
 }

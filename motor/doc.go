@@ -33,6 +33,13 @@
 // A bare number compiles (Output: 0.5 is half a watt), so each function
 // refuses what no motor has, with an error that wraps [ErrDomain].
 //
+// # Sources
+//
+// The tables of the standards were read in public reprints, the textbooks in
+// open transcriptions that run their examples again; the notes of each file in
+// testdata/motor say which. Entry numbers of IEC 60050, NEMA MG 1 1.42 and
+// what a comment or a file calls so are from memory.
+//
 // # Safety
 //
 // The results are estimates for planning. A start current measured on the

@@ -45,7 +45,8 @@ const meterTolerance = 0.03
 // Readings that cannot go together are a [ContradictionError]: W above VA,
 // VA off √m·V·I, PF off W/VA, each by more than 3 % (W up to 3 % above VA
 // counts as power factor 1). Figures outside 0.05 A to 20 kA, 1 W or 1 VA to
-// 500 kW or kVA, or cos φ 0.1 to 1, give an error that wraps [ErrDomain].
+// 500 kW or kVA, or cos φ 0.1 to 1, read or computed, give an error that wraps
+// [ErrDomain]: 1.2 for 1.2 kW shows in the last.
 //
 // Source: definitions of apparent power and power factor, IEC 60050-131-11-41
 // and 131-11-46. Common practice: the 3 %.
@@ -124,7 +125,7 @@ func (r Reading) checkReal(s, pf float64) error {
 	if r.PowerFactor != 0 && !near(r.PowerFactor, pf) {
 		return contradiction("power factor %.3g read, but watts over volt-amperes are %.3g", r.PowerFactor, pf)
 	}
-	return nil
+	return pkg.Range("watts over volt-amperes", min(pf, 1), leastPowerFactor, 1, domain.One)
 }
 
 // near reports whether x is within the meter tolerance of y.

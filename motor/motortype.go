@@ -35,8 +35,8 @@ type figures struct {
 	pf, efficiency Range[float64]
 }
 
-// typical holds, by Type, spans that enclose the examples; widened outwards
-// to two digits. The locked-rotor spans come from machines computed from
+// typical holds, by Type, spans that enclose the examples. The locked-rotor
+// spans, widened outwards to two digits, come from machines computed from
 // their printed impedances (testdata/motor/locked_rotor_pf.csv):
 //
 //   - split-phase 0.38 to 0.87: rows L4, L6, K10-1
@@ -50,8 +50,9 @@ type figures struct {
 //     the low end is for medium and large machines, the high end for small ones
 //
 // Running spans: testdata/motor/small_motor_eff_pf.csv (one phase) and
-// iec_small_2pole.csv (three phases, low ends); upper ends of the efficiency
-// cover the minima of 10 CFR 431.446.
+// iec_small_2pole.csv (three phases, low ends), with more room, for the
+// examples are few; upper ends of the efficiency cover the minima of 10 CFR
+// 431.446.
 var typical = [...]figures{
 	UnknownType:       {"unknown", span(0.38, 0.99), span(0.55, 0.95), span(0.50, 0.88)},
 	SplitPhase:        {"split-phase", span(0.38, 0.87), span(0.55, 0.70), span(0.55, 0.70)},

@@ -102,6 +102,8 @@ func (n Nameplate) Rewired(v unit.Voltage) (Nameplate, error) {
 	n.FullLoadCurrent /= unit.Current(ratio)
 	n.ServiceFactorCurrent /= unit.Current(ratio)
 	n.LockedRotorCurrent /= unit.Current(ratio)
-	err := validate(&n)
-	return n, err
+	if err := validate(&n); err != nil {
+		return Nameplate{}, err
+	}
+	return n, nil
 }

@@ -218,8 +218,9 @@ func fromShaft(output unit.Power, voltage unit.Voltage, phases int, efficiency, 
 
 // VoltAmperesAsWatts is the trade's shortcut for running power: volts times
 // amperes, called watts. It is the apparent power under a wrong name and
-// overstates the real power of 1/4 to 1/3 hp motors by 45 to 60 %. It is here
-// to be shown beside [Nameplate.Running], not to be used. NaN passes through.
+// overstates the real power of motors of 1/4 to 1/3 hp without run capacitor
+// by 45 to 70 %. It is here to be shown beside [Nameplate.Running], not to be
+// used. NaN passes through.
 //
 // Common practice.
 func VoltAmperesAsWatts(v unit.Voltage, i unit.Current) unit.Power {

@@ -250,6 +250,16 @@ func TestReadings(t *testing.T) {
 		assert.ErrorContains(t, err, tt.want, name)
 	}
 
+	// Kilowatts typed for watts, which each figure by itself does not show.
+	for watts, want := range map[unit.Power]bool{1.2: false, 119.9: false, 120: true} {
+		_, err := Reading{Voltage: 120, Phases: 1, Current: 10, Real: watts}.Running()
+		assert.Equal(t, want, err == nil, watts)
+		if !want {
+			assert.ErrorContains(t, err, "watts over volt-amperes")
+			assert.ErrorIs(t, err, ErrDomain)
+		}
+	}
+
 	// A resistive load reads a little above its volt-amperes.
 	m := Reading{Voltage: 120, Phases: 1, Current: 10, Real: 1230}
 	r, err = m.Running()

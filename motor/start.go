@@ -19,8 +19,8 @@ type StartDemand struct {
 	Voltage unit.Voltage
 	// Phases is 1 or 3.
 	Phases int
-	// Current is the line current (A, rms); peaks are √2 times as much and,
-	// with the first half cycle's offset, a little more.
+	// Current is the line current (A, rms); peaks are √2 times as much and in
+	// the first half cycle more, the more the lower the power factor.
 	Current Range[unit.Current]
 	// Apparent is √m·V·I (VA).
 	Apparent Range[ApparentPower]
@@ -230,8 +230,9 @@ func startDemand(n *Nameplate, i Range[unit.Current], b Basis, e StartEvidence) 
 // leastStartRatio is starting over running current below which a measured
 // inrush is suspect.
 //
-// Common practice: the least ratio of single-speed motors in the examples of
-// small_motor_eff_pf.csv is 2.2, most are above 3.5.
+// Common practice: the worked machines of textbooks stand at 3.5 to 4.2 (one
+// permanent-split motor at 2.2), small three-phase motors at 3.8 to 7
+// (testdata/motor/iec_small_2pole.csv).
 const leastStartRatio = 2.5
 
 // TriplingRule is the trade's shortcut for surge: three times the running

@@ -262,7 +262,9 @@ func TestTradeTableOfStartingWatts(t *testing.T) {
 }
 
 func TestLockedRotorPowerFactorEnclosesExamples(t *testing.T) {
+	pfMin, pfMax := map[string]float64{}, map[string]float64{}
 	for _, row := range reftest.Rows(t, "motor/locked_rotor_pf.csv") {
+		pfMin[row.Text("id")], pfMax[row.Text("id")] = row.Float("pf_min"), row.Float("pf_max")
 		types := []Type{ShadedPole, PermanentSplit}
 		if kind := row.Text("kind"); kind != "main winding" {
 			parsed, err := ParseType(kind)
@@ -281,6 +283,15 @@ func TestLockedRotorPowerFactorEnclosesExamples(t *testing.T) {
 			}
 		}
 	}
+	// No wider than the examples make them, to one in the second digit.
+	for typ, ids := range map[Type][2]string{
+		SplitPhase: {"L6", "K10-1"}, CapacitorStart: {"L3", "K10-3"}, CapacitorStartRun: {"L3", "K10-3"},
+		PermanentSplit: {"SP9", "SP4"}, ShadedPole: {"SP9", "SP4"}, UnknownType: {"L6", "K10-3"}, ThreePhase: {"G2", "H50"},
+	} {
+		r := typ.LockedRotorPowerFactor()
+		assert.InDelta(t, pfMin[ids[0]], r.Low, 0.0101, typ)
+		assert.InDelta(t, pfMax[ids[1]], r.High, 0.0101, typ)
+	}
 	assert.True(t, inside(ThreePhase.LockedRotorPowerFactor(), PolyphaseLockedRotorPowerFactor))
 	for typ := UnknownType; typ < ThreePhase; typ++ {
 		assert.Greater(t, typ.LockedRotorPowerFactor().Low, PolyphaseLockedRotorPowerFactor,
@@ -296,6 +307,26 @@ func TestRatedFiguresEncloseExamples(t *testing.T) {
 			assert.True(t, inside(typ.RatedEfficiency(), row.Float("efficiency")), row.Source())
 			assert.True(t, inside(typ.RatedPowerFactor(), row.Float("power_factor")), row.Source())
 		}
+		// Two spans that doc comments tell: of output over volt-amperes, and
+		// of volt-amperes over watts where there is no run capacitor.
+		pf := row.Float("power_factor")
+		shaft := row.Float("efficiency") * pf
+		assert.True(t, shaft >= 0.39 && shaft <= 0.81, row.Source())
+		if typ == SplitPhase {
+			assert.True(t, 1/pf >= 1.45 && 1/pf <= 1.705, row.Source())
+		}
+	}
+}
+
+// A true inrush of one of the listed motors is not suspected.
+func TestSuspectRatioIsBelowExamples(t *testing.T) {
+	for _, row := range reftest.Rows(t, "motor/iec_small_2pole.csv") {
+		run, ratio := row.Float("i_400v_a"), row.Float("start_current_ratio")
+		assert.True(t, inside(Range[float64]{Low: 3.8, High: 7}, ratio), row.Source())
+		n := Nameplate{Voltage: 400, Phases: 3, FullLoadCurrent: unit.Current(run)}
+		d, err := n.Start(StartEvidence{Inrush: Exactly(unit.Current(run * ratio))})
+		require.NoError(t, err)
+		assert.False(t, d.SuspectInrush, row.Source())
 	}
 }
 
