@@ -63,23 +63,25 @@ func (n Nameplate) LockedRotor() (i Range[unit.Current], basis Basis, err error)
 	if n.LockedRotorCurrent != 0 {
 		return Exactly(n.LockedRotorCurrent), BasisNameplate, nil
 	}
-	if i, err = letterCurrent(n.Code, n.Voltage, n.Phases, n.Output); err != nil {
-		return i, 0, err
+	if n.Code == 0 || n.Output == 0 {
+		return i, 0, noLetter(n.Code)
 	}
-	return i, BasisCodeLetter, nil
+	return letterCurrent(n.Code, n.Voltage, n.Phases, n.Output), BasisCodeLetter, nil
 }
 
-// letterCurrent is the code letter's part of LockedRotor, on a valid plate.
-func letterCurrent(c CodeLetter, voltage unit.Voltage, phases int, output unit.Power) (Range[unit.Current], error) {
-	i := c.index()
-	switch {
-	case i < 0:
-		return Range[unit.Current]{}, missing("locked-rotor current or code letter")
-	case output == 0:
-		return Range[unit.Current]{}, missing("rated output, which the code letter needs,")
+// letterCurrent is the range of the code letter of a valid plate that has one,
+// and an output.
+func letterCurrent(c CodeLetter, voltage unit.Voltage, phases int, output unit.Power) Range[unit.Current] {
+	i, perK := c.index(), ampsPerKVAPerHP(voltage, phases, output)
+	return Range[unit.Current]{Low: unit.Current(codeFloor[i] * perK), High: unit.Current(codeFloor[i+1] * perK)}
+}
+
+// noLetter says what letterCurrent lacks.
+func noLetter(c CodeLetter) error {
+	if c == 0 {
+		return missing("locked-rotor current or code letter")
 	}
-	perK := ampsPerKVAPerHP(voltage, phases, output)
-	return Range[unit.Current]{Low: unit.Current(codeFloor[i] * perK), High: unit.Current(codeFloor[i+1] * perK)}, nil
+	return missing("rated output, which the code letter needs,")
 }
 
 // Rewired returns the plate of a dual-voltage motor connected for its other

@@ -182,10 +182,13 @@ func startCurrent(n *Nameplate, b Basis, e StartEvidence) (Range[unit.Current], 
 		}
 		return Exactly(n.LockedRotorCurrent), nil
 	case BasisCodeLetter:
-		i, err := letterCurrent(n.Code, n.Voltage, n.Phases, n.Output)
+		if n.Code == 0 || n.Output == 0 {
+			return none, noLetter(n.Code)
+		}
+		i := letterCurrent(n.Code, n.Voltage, n.Phases, n.Output)
 		lossless := unit.Current(float64(n.Output) / (lineFactor(n.Phases) * float64(n.Voltage)))
 		i.Low = min(max(i.Low, lossless, runningCurrent(n, e).Low), i.High)
-		return i, err
+		return i, nil
 	case BasisCodeTable:
 		if n.Output == 0 {
 			return none, missing("rated output, which the code table needs,")
