@@ -185,3 +185,45 @@ func TestRowsOfAFile(t *testing.T) {
 	_, err = load("a/c.csv")
 	assert.Error(t, err)
 }
+
+// A row that names another file is compared all the same, but counts there.
+func TestCountedElsewhere(t *testing.T) {
+	const text = "# title: a\n# source: b\n# status: memory\nexpected,counted_in\n10.0,\n20.0,reftest/other.csv\n"
+	table, err := parse("elsewhere.csv", []byte(text))
+	require.NoError(t, err)
+	rec := &recorder{TB: t}
+	for i, want := range []float64{10, 20} {
+		r := Row{tb: rec, table: table, index: i}
+		r.Printed("expected", want)
+		r.Rejects("expected", 2*want, 0.1)
+		_, counted := count.checks[r.figure("expected")]
+		assert.Equal(t, i == 0, counted)
+		negative := r.figure("expected")
+		negative.Negative = true
+		_, counted = count.checks[negative]
+		assert.Equal(t, i == 0, counted)
+	}
+	assert.Empty(t, rec.failures)
+	Row{tb: rec, table: table, index: 1}.Printed("expected", 21)
+	Row{tb: rec, table: table, index: 1}.Rejects("expected", 20, 0.1)
+	assert.Len(t, rec.failures, 2)
+}
+
+// The file named must exist, and be another one.
+func TestCountedElsewhereExists(t *testing.T) {
+	dir := t.TempDir()
+	t.Chdir(dir)
+	require.NoError(t, os.Mkdir("testdata", 0o755))
+	write := func(name, where string) {
+		text := "# title: a\n# source: b\n# status: memory\nexpected,counted_in\n1," + where + "\n"
+		require.NoError(t, os.WriteFile(filepath.Join("testdata", name), []byte(text), 0o600))
+	}
+	write("one.csv", "")
+	write("two.csv", "one.csv")
+	write("lost.csv", "nowhere.csv")
+	write("self.csv", "self.csv")
+	for name, good := range map[string]bool{"one.csv": true, "two.csv": true, "lost.csv": false, "self.csv": false} {
+		_, err := load(name)
+		assert.Equal(t, good, err == nil, "%s: %v", name, err)
+	}
+}

@@ -19,6 +19,9 @@
 // A row's own column "verified" (page, two-pages, derived, common practice,
 // memory) overrides the file's status, and a column's status overrides both.
 // Where "verified" says several things, the weakest counts.
+//
+// A row whose column "counted_in" names another file of testdata holds figures
+// that stand there as well: it is compared, but counts there and not here.
 package reftest
 
 import (
@@ -77,8 +80,21 @@ func load(name string) (*Table, error) {
 		return nil, err
 	}
 	table.path = path
+	if i := slices.Index(table.Columns, countedIn); i >= 0 {
+		for k, row := range table.rows {
+			if row[i] == "" {
+				continue
+			}
+			if other, err := find(row[i]); err != nil || other == path {
+				return nil, fmt.Errorf("reftest: %s: line %d: counted in %q, want another file of testdata", name, table.lines[k], row[i])
+			}
+		}
+	}
 	return table, nil
 }
+
+// countedIn is the column that says where else a row's figures stand.
+const countedIn = "counted_in"
 
 // find looks for testdata/name from the working directory upwards.
 func find(name string) (string, error) {

@@ -19,8 +19,8 @@ const intro = `<!-- Written by go run ./internal/reftest/ledger; do not edit. --
 
 Every figure below was laid beside a result of the library by a test. One
 value is one printed or independently computed figure, compared once: a figure
-that two tests or two packages compare counts once, and the library's own
-output never stands as an expected value. A result passes where it agrees to
+that two tests, two packages or two files compare counts once, and the library's
+own output never stands as an expected value. A result passes where it agrees to
 half of the last printed digit; a wider tolerance has its reason beside it in
 the test. A negative check is a figure that was published wrong and that the
 library must not reproduce; it is not counted as a value.
