@@ -21,6 +21,16 @@
 //   - smallest.go: the smallest size for an allowed drop
 //   - errors.go: argument errors, and the answers that are no numbers
 //   - ampacity.go: the code's basic ampacities of copper (NEC table 310.16)
+//   - thermal_units.go: units of heat flow; heat capacity; resistance as a law of temperature
+//   - steady.go: current and temperature by given thermal resistances (Neher-McGrath, IEC 60287)
+//   - rated_current.go: what an ampacity with its temperatures says of loss and heating
+//   - freeair.go: one insulated conductor in still air (Churchill-Chu, radiation)
+//   - transient.go: heating in time, runaway current, time to a limit
+//   - cycle.go: heating by a current that comes and goes
+//   - duty.go: duty-cycle multipliers (NEC table 630.11(A)) and why pumps want others
+//   - marine.go: boat practice, circular mils by K, 105 °C ampacity, SAE areas (ABYC E-11)
+//   - aircraft.go: aircraft wire (AC 43.13-1B)
+//   - flexible.go: class K cable of one maker, diameters and currents
 //
 // # Lengths are one way
 //
