@@ -122,9 +122,9 @@ func (c Chemistry) CellVoltage() unit.Voltage {
 //	n = V/Vc
 //
 // where Vc is [Chemistry.CellVoltage]. The quotient must be within 2 % of a
-// whole number from 1 to 500, and within 0.2. "12 V" and "24 V" on a lithium iron phosphate
-// battery are read as 4 and 8 cells; 48 V there is 15 cells, and one of 16
-// must be stated as 51.2 V. Anything else is an [ErrDomain].
+// whole number from 1 to 500, and within 0.2. "12 V" and "24 V" on a lithium
+// iron phosphate battery are read as 4 and 8 cells; 48 V there is 15 cells, and
+// one of 16 must be stated as 51.2 V. Anything else is an [ErrDomain].
 //
 // Common practice: how nameplates name voltages.
 func (c Chemistry) Cells(nominal unit.Voltage) (int, error) {

@@ -58,8 +58,8 @@ func (c Chemistry) shift(t unit.Temperature) (float64, error) {
 // temperature (lead-acid only). Multiply by the cells in series, or use
 // [Block.OpenCircuit] and [Bank.OpenCircuit].
 //
-// Charts hold after hours of rest; they differ by 0.1 to 0.5 V on a 12 V
-// lead-acid block. A full lithium iron phosphate cell settles to the low end
+// Charts hold after hours of rest; on a 12 V lead-acid block they differ by
+// 0.05 to 0.5 V, and by 1 V where a flooded one is empty. A full lithium iron phosphate cell settles to the low end
 // of its band; the high end is just off the charger.
 //
 // Valid for states of charge of 0 to 1 and 0 to 120 °F (-17.8 to 48.9 °C);

@@ -144,9 +144,13 @@ type LimitedStart struct {
 // since a held rotor is a constant impedance. The run-up time goes with 1/k²
 // without load and is longer against one, perhaps longer than the surge lasts;
 // a torque below the load's leaves the motor standing with its start winding
-// energised. Quasi-steady and
-// sinusoidal: a clamp of the peaks gives flat tops, 8 % more rms voltage at
-// k = 0.34. Valid for P ≤ S, 1 VA to 1 MVA, S up to 1000·S_allowed; otherwise err wraps [ErrDomain].
+// energised.
+//
+// Quasi-steady and sinusoidal. Where the limit is a clamp of the peaks, take
+// S_allowed from the rms current that it lets through, which is more than peak
+// over √2 as the tops are flat; the rms voltage is then above k·V_rated, by 8 %
+// at k = 0.34. Valid for P ≤ S, 1 VA to 1 MVA and S up to 1000·S_allowed;
+// otherwise err wraps [ErrDomain].
 //
 // Source: the constant-impedance model of a locked rotor.
 func LimitStart(s ApparentPower, p unit.Power, allowed ApparentPower) (LimitedStart, error) {
