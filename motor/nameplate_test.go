@@ -214,6 +214,8 @@ func TestRewired(t *testing.T) {
 		_, err := jetPump.Rewired(v)
 		assert.ErrorIs(t, err, ErrDomain, v)
 	}
+	_, err := jetPump.Rewired(208)
+	assert.ErrorContains(t, err, "57.5 V or 230 V")
 	n := jetPump
 	n.Code = 'M'
 	n.LockedRotorCurrent = 48
