@@ -68,16 +68,19 @@ func TestNameplateContradictions(t *testing.T) {
 	}{
 		"service-factor below full-load": {func(n *Nameplate) { n.ServiceFactorCurrent = 8.5 }, "service-factor current 8.5 A is below full-load current 8.6 A"},
 		"locked below full-load":         {func(n *Nameplate) { n.LockedRotorCurrent = 8 }, "locked-rotor current 8 A is below"},
-		"locked below service-factor":    {func(n *Nameplate) { n.LockedRotorCurrent = 10 }, "below running current 10.8 A"},
-		"letter too low":                 {func(n *Nameplate) { n.LockedRotorCurrent, n.Code = 45, 'H' }, "letter M, but the plate says H"},
-		"letter too high":                {func(n *Nameplate) { n.LockedRotorCurrent, n.Code = 45, 'P' }, "the plate says P"},
-		"output above volt-amperes":      {func(n *Nameplate) { n.Output = 1.5 * Horsepower }, "not below the 989 VA that go in"},
-		"output of watts typed as hp":    {func(n *Nameplate) { n.Output = 5 * Horsepower }, "not below"},
-		"efficiency too low":             {func(n *Nameplate) { n.Efficiency = 0.3 }, "efficiency 0.3 is below"},
-		"power factor too low":           {func(n *Nameplate) { n.PowerFactor = 0.3 }, "power factor 0.3 is below"},
-		"product too low":                {func(n *Nameplate) { n.Efficiency, n.PowerFactor = 0.5, 0.5 }, "0.25 against output/volt-amperes 0.377"},
-		"product too high":               {func(n *Nameplate) { n.Efficiency, n.PowerFactor = 0.8, 0.8 }, "0.64 against"},
-		"type":                           {func(n *Nameplate) { n.Type = ThreePhase }, "type three-phase with 1 phases"},
+		"locked below full-load alone": {func(n *Nameplate) {
+			n.ServiceFactorCurrent, n.LockedRotorCurrent = 0, 8
+		}, "below running current 8.6 A"},
+		"locked below service-factor": {func(n *Nameplate) { n.LockedRotorCurrent = 10 }, "below running current 10.8 A"},
+		"letter too low":              {func(n *Nameplate) { n.LockedRotorCurrent, n.Code = 45, 'H' }, "letter M, but the plate says H"},
+		"letter too high":             {func(n *Nameplate) { n.LockedRotorCurrent, n.Code = 45, 'P' }, "the plate says P"},
+		"output above volt-amperes":   {func(n *Nameplate) { n.Output = 1.5 * Horsepower }, "not below the 989 VA that go in"},
+		"output of watts typed as hp": {func(n *Nameplate) { n.Output = 5 * Horsepower }, "not below"},
+		"efficiency too low":          {func(n *Nameplate) { n.Efficiency = 0.3 }, "efficiency 0.3 is below"},
+		"power factor too low":        {func(n *Nameplate) { n.PowerFactor = 0.3 }, "power factor 0.3 is below"},
+		"product too low":             {func(n *Nameplate) { n.Efficiency, n.PowerFactor = 0.5, 0.5 }, "0.25 against output/volt-amperes 0.377"},
+		"product too high":            {func(n *Nameplate) { n.Efficiency, n.PowerFactor = 0.8, 0.8 }, "0.64 against"},
+		"type":                        {func(n *Nameplate) { n.Type = ThreePhase }, "type three-phase with 1 phases"},
 		"letter below running current": {func(n *Nameplate) {
 			n.ServiceFactorCurrent, n.FullLoadCurrent, n.Code = 15, 14, 'A'
 		}, "running current 15 A is above the locked-rotor current of code letter A, at most 13.7 A"},
@@ -108,6 +111,14 @@ func TestNameplateContradictions(t *testing.T) {
 		_, err = n.Rewired(230)
 		require.Error(t, err)
 	}
+}
+
+// Equal currents contradict nothing, neither to the short test nor to the
+// wordy one.
+func TestEqualCurrents(t *testing.T) {
+	n := Nameplate{Voltage: 115, Phases: 1, FullLoadCurrent: 8, ServiceFactorCurrent: 8, LockedRotorCurrent: 8}
+	require.NoError(t, n.Validate())
+	require.NoError(t, faults(&n))
 }
 
 // Both sides of the two stated tolerances.

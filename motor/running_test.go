@@ -72,6 +72,10 @@ func consistent(t *testing.T, r Running) {
 	require.Greater(t, r.PowerFactor.Low, 0.0)
 	require.InEpsilon(t, lineFactor(r.Phases)*float64(r.Voltage)*float64(r.Current.High), float64(r.Apparent.High), 1e-9)
 	require.GreaterOrEqual(t, r.Basis, r.CurrentBasis)
+	// Real is apparent power times power factor at both ends.
+	a, b := float64(r.Real.Low)/float64(r.Apparent.Low), float64(r.Real.High)/float64(r.Apparent.High)
+	require.InDelta(t, min(a, b), r.PowerFactor.Low, 1e-9)
+	require.InDelta(t, max(a, b), r.PowerFactor.High, 1e-9)
 }
 
 func TestRunningFromPlate(t *testing.T) {
@@ -83,6 +87,8 @@ func TestRunningFromPlate(t *testing.T) {
 	assert.Equal(t, BasisTypical, r.Basis)
 	assert.InDelta(t, 989*0.55, float64(r.Real.Low), 1e-9)
 	assert.InDelta(t, 989*0.90, float64(r.Real.High), 1e-9)
+	assert.InDelta(t, 0.55, r.PowerFactor.Low, 1e-12)
+	assert.InDelta(t, 0.90, r.PowerFactor.High, 1e-12)
 
 	s, err := jetPump.RunningAtServiceFactor()
 	require.NoError(t, err)
@@ -156,6 +162,14 @@ func TestRunningAtServiceFactorWithoutItsCurrent(t *testing.T) {
 	assert.InDelta(t, 0.8*float64(Horsepower)/0.5, float64(r.Real.High), 1e-9)
 	assert.InDelta(t, float64(r.Real.Low), float64(r.Apparent.Low), 1e-9)
 	assert.InDelta(t, 1, r.PowerFactor.High, 1e-12)
+	assert.InDelta(t, 0.8*float64(Horsepower)/0.5/115, float64(r.Current.Low), 1e-9)
+	three := Nameplate{
+		Output: Horsepower, Voltage: 230, Phases: 3, FullLoadCurrent: 2.5, ServiceFactor: 1.15, Efficiency: 0.8,
+	}
+	r3, err := three.RunningAtServiceFactor()
+	require.NoError(t, err)
+	consistent(t, r3)
+	assert.InDelta(t, 1.15*float64(Horsepower)/0.8/230/math.Sqrt(3), float64(r3.Current.Low), 1e-9)
 	n.Efficiency = 0
 
 	n.ServiceFactor = 1
