@@ -43,7 +43,8 @@ const roundedDegree = 0.1 // (°F)
 // -10 °C and 2.5 at 0 °F. Do not apply F to a rating that already holds at the
 // low temperature; [Condition] takes care of that.
 //
-// Source: IEEE Std 485, Table 1.
+// Source: IEEE Std 485, Table 1 (two decimals of four rows seen in print, the
+// rest recalled).
 func SizingFactor(t unit.Temperature) (float64, error) {
 	f := InFahrenheit(t)
 	if factor, ok := sizingFactor.At(f); ok {

@@ -48,8 +48,8 @@ func (z Impedance) Drop(l Load) (unit.Voltage, error) {
 // Valid for 1 V to 35 kV, 0 to 100 kA and a power factor of 0.05 to 1;
 // otherwise err wraps [ErrDomain].
 //
-// Source: IEEE Std 141-1993 (Red Book), chapter 3, exact form of the
-// voltage-drop formula.
+// Source: the phasor diagram, which IEEE Std 141-1993 (Red Book), chapter 3,
+// gives as the exact form of the voltage-drop formula (recalled).
 func (z Impedance) LoadVoltage(source unit.Voltage, l Load) (unit.Voltage, error) {
 	if !(z.ok() && l.ok() && sourceOK(source)) {
 		return 0, errors.Join(z.check("line"), checkSource(source), l.check())
@@ -110,7 +110,7 @@ func (e *CurrentLimitError) Is(target error) bool { return target == ErrCollapse
 // err wraps [ErrDomain].
 //
 // Source: voltage divider of complex impedances; IEEE Std 399-1997 (Brown
-// Book), chapter 9, motor starting by the impedance method.
+// Book), chapter 9, motor starting by the impedance method (recalled).
 func (z Impedance) Divide(source unit.Voltage, load Impedance) (unit.Voltage, error) {
 	if !(z.ok() && load.ok() && sourceOK(source)) {
 		return 0, errors.Join(z.check("line"), checkSource(source), load.check("load"))

@@ -21,8 +21,8 @@ const (
 )
 
 // Source: International Annealed Copper Standard, IEC 60028 (1925), 1/58
-// Ω·mm²/m and 0.00393/K at 20 °C; aluminium of 61 % of that conductivity,
-// IEC 60889, 0.00403/K.
+// Ω·mm²/m (recalled) and 0.00393/K at 20 °C; aluminium of 61 % of that
+// conductivity, IEC 60889, 0.00403/K (both recalled).
 const (
 	copperResistivity    = 1e-6 / 58 // (Ω·m)
 	aluminiumResistivity = copperResistivity / 0.61
@@ -73,7 +73,7 @@ func (m Metal) at20() (rho, alpha float64) {
 //
 // Valid for −60 to 300 °C; otherwise err wraps [ErrDomain].
 //
-// Source: IEC 60028 (copper, IACS); IEC 60889 (aluminium).
+// Source: IEC 60028 (copper, IACS); IEC 60889 (aluminium, recalled).
 func (m Metal) Resistivity(at unit.Temperature) (Resistivity, error) {
 	if err := m.checkAt(at); err != nil {
 		return 0, err

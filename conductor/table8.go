@@ -31,7 +31,9 @@ type table8Row struct {
 // The ohm-per-kilometre half of the print is rounded on its own, and for coated
 // copper above 1250 kcmil repeats the uncoated figure; it is not held here.
 //
-// Source: NEC chapter 9, table 8.
+// Source: NEC chapter 9, table 8. Bare copper and aluminium of the stranded rows
+// were seen in print, the other columns are recalled and checked by the laws of
+// TestTable8Laws.
 var table8 = [...]table8Row{
 	{Size{gauge, 18}, 1, 1620, 0, 0.040, 7.77, 8.08, 12.8},
 	{Size{gauge, 18}, 7, 1620, 0.015, 0.046, 7.95, 8.45, 13.1},
@@ -74,7 +76,8 @@ var table8 = [...]table8Row{
 // Table8Rows returns the table, smallest conductor first; 18 to 8 AWG appear
 // twice, solid and stranded.
 //
-// Source: NEC (2023) chapter 9, table 8, unchanged since 1987.
+// Source: NEC (2023) chapter 9, table 8, unchanged since 1987; coated copper,
+// solid rows and dimensions are recalled.
 func Table8Rows() []Table8Row {
 	rows := make([]Table8Row, len(table8))
 	for i := range table8 {

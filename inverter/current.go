@@ -32,7 +32,8 @@ func ShortcutCurrent(dc unit.Power, v unit.Voltage) (unit.Current, error) {
 // which conductors and overcurrent devices are chosen. Valid for 0 to 1 MW,
 // 5 V to 1 kV and η from 0.5 to 1; otherwise err wraps [ErrDomain].
 //
-// Source: NEC 690.8(A) to 2014, 706.20 (2017), 706.30 (2020 and 2023).
+// Source: NEC 690.8(A) to 2014; article 706 since, as 706.20 (2017)
+// and 706.30 (2020 and 2023; both numbers recalled).
 func InputCurrent(ac unit.Power, lowest unit.Voltage, efficiency float64) (unit.Current, error) {
 	err := errors.Join(
 		acPower(ac),
@@ -50,7 +51,8 @@ func InputCurrent(ac unit.Power, lowest unit.Voltage, efficiency float64) (unit.
 // no larger than the cable's ampacity allows, and interrupt what the battery
 // feeds into a fault. Valid for 0 to 100 kA.
 //
-// Source: NEC 690.8(B) to 2014, 706.20 (2017), 706.30 (2020 and 2023).
+// Source: NEC 690.8(B) to 2014; article 706 since, as 706.20 (2017)
+// and 706.30 (2020 and 2023; both numbers recalled).
 func LeastRating(i unit.Current) (unit.Current, error) {
 	if err := pkg.Range("dc current", float64(i), 0, 100e3, domain.Ampere); err != nil {
 		return 0, err

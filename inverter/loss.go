@@ -24,7 +24,8 @@ import (
 //
 // Above P_r the curve is an extrapolation, which is all there is for a start.
 //
-// Source: Schmidt and Sauer, 1996; Jantsch, Schmidt and Schmid, 1992.
+// Source: Schmidt and Sauer, 1996; Jantsch, Schmidt and Schmid, 1992 (both
+// recalled).
 type Loss struct {
 	Rated     unit.Power // P_r, rated ac output, 20 W to 100 kW
 	Idle      unit.Power // P_0, dc draw with nothing connected, 0 to 25 % of Rated; 0 is an inverter without idle draw
