@@ -7,96 +7,138 @@ import (
 )
 
 // A TemperatureRating is the temperature that insulation or a terminal stands.
-// The zero value is none, and every function refuses it.
+// The zero value is none, and every function refuses it unless it says what a
+// missing rating means there.
 type TemperatureRating uint8
 
-// The ratings of the code's columns.
+// The ratings of the code's columns. Basic ampacities are held for the first
+// three, factors for ambient temperature for all.
 const (
 	Rated60C TemperatureRating = iota + 1
 	Rated75C
 	Rated90C
+	Rated150C
+	Rated200C
+	Rated250C
 )
 
-// String returns "60 °C", "75 °C" or "90 °C" and, for the zero value, "no
-// rating".
+// ratedAt holds the temperatures of the ratings (°C).
+var ratedAt = [...]float64{Rated60C: 60, Rated75C: 75, Rated90C: 90, Rated150C: 150, Rated200C: 200, Rated250C: 250}
+
+// String returns "60 °C" to "250 °C" and, for anything else, "no rating".
 //
-// Definition: the heads of the columns of NEC table 310.16.
+// Definition: the heads of the columns of the code's ampacity tables.
 func (r TemperatureRating) String() string {
-	switch r {
-	case Rated60C:
-		return "60 °C"
-	case Rated75C:
-		return "75 °C"
-	case Rated90C:
-		return "90 °C"
-	default:
+	if r < Rated60C || r > Rated250C {
 		return "no rating"
 	}
+	return strconv.Itoa(int(ratedAt[r])) + " °C"
 }
 
-// ampacityRow holds the ampacities of one size of copper (A).
-type ampacityRow struct {
-	size  Size
-	rated [3]float64 // 60, 75, 90 °C
-	small float64    // largest overcurrent device, 240.4(D); 0 if not limited
-}
-
-// Source: NEC (2020, 2023) table 310.16 and section 240.4(D).
-var copperAmpacity = [...]ampacityRow{
-	{Size{gauge, 14}, [3]float64{15, 20, 25}, 15},
-	{Size{gauge, 12}, [3]float64{20, 25, 30}, 20},
-	{Size{gauge, 10}, [3]float64{30, 35, 40}, 30},
-	{Size{gauge, 8}, [3]float64{40, 50, 55}, 0},
-	{Size{gauge, 6}, [3]float64{55, 65, 75}, 0},
-	{Size{gauge, 4}, [3]float64{70, 85, 95}, 0},
-	{Size{gauge, 3}, [3]float64{85, 100, 115}, 0},
-	{Size{gauge, 2}, [3]float64{95, 115, 130}, 0},
-	{Size{gauge, 1}, [3]float64{110, 130, 145}, 0},
-	{Size{gauge, 0}, [3]float64{125, 150, 170}, 0},
-	{Size{gauge, -1}, [3]float64{145, 175, 195}, 0},
-	{Size{gauge, -2}, [3]float64{165, 200, 225}, 0},
-	{Size{gauge, -3}, [3]float64{195, 230, 260}, 0},
-}
-
-// CopperAmpacity returns the code's basic ampacity of a copper building wire:
-// not more than three conductors that carry current in a raceway, a cable or
-// the earth, at 30 °C ambient and up to 2000 V.
+// Temperature returns the rating as a temperature.
 //
-// The figure still wants correction for ambient temperature and for more
-// conductors, must not exceed the column of the terminals (60 °C up to 100 A or
-// 1 AWG unless they are marked 75 °C), and does not hold for cables in free
-// air, on boats or in vehicles. For 14, 12 and 10 AWG the overcurrent device
-// has a limit of its own: [SmallConductorLimit].
+// The zero rating, and any other that is none of the constants, gives an error
+// that wraps [ErrDomain].
 //
-// Valid for 14 AWG to 4/0 AWG; otherwise err wraps [ErrDomain].
-//
-// Source: NEC (2023) table 310.16, copper columns; table 310.15(B)(16) of 2011
-// to 2017. Earlier editions have other figures for 14, 12, 3 and 1 AWG.
-func CopperAmpacity(s Size, rating TemperatureRating) (unit.Current, error) {
-	if rating < Rated60C || rating > Rated90C {
-		return 0, pkg.Invalid("temperature rating", strconv.Itoa(int(rating)), "60, 75 or 90 °C")
+// Definition: the heads of the columns of the code's ampacity tables.
+func (r TemperatureRating) Temperature() (unit.Temperature, error) {
+	if r < Rated60C || r > Rated250C {
+		return 0, r.refuse("60, 75, 90, 150, 200 or 250 °C")
 	}
-	for i := range copperAmpacity {
-		if r := &copperAmpacity[i]; r.size == s {
-			return unit.Current(r.rated[rating-Rated60C]), nil
-		}
-	}
-	return 0, s.refuse("a size of 14 AWG to 4/0 AWG that the code lists")
+	return Celsius(ratedAt[r]), nil
 }
 
-// SmallConductorLimit returns the largest overcurrent device that may protect
-// copper wire of 14 AWG (15 A), 12 AWG (20 A) and 10 AWG (30 A), whatever the
-// ampacity of its insulation; limited is false for larger sizes, which have no
-// such rule. Motor circuits are exempt from it and follow article 430.
+func (r TemperatureRating) refuse(want string) error {
+	return pkg.Invalid("temperature rating", strconv.Itoa(int(r)), want)
+}
+
+// An Edition is a generation of the code's ampacity table. Fifteen cells of it
+// changed in 2011, and print mixes the two to this day. The zero value is the
+// current one.
+type Edition uint8
+
+const (
+	// Since2011 is table 310.15(B)(16) of 2011 to 2017, which since 2020 is
+	// table 310.16 again.
+	Since2011 Edition = iota
+	// Before2011 is table 310.16 of the editions of 1999 to 2008.
+	Before2011
+)
+
+// String returns the years of the edition.
 //
-// Valid for 14 AWG to 4/0 AWG; otherwise err wraps [ErrDomain].
-//
-// Source: NEC (2023) 240.4(D); 240.4(G) for motors.
-func SmallConductorLimit(s Size) (device unit.Current, limited bool, err error) {
-	for i := range copperAmpacity {
-		if r := &copperAmpacity[i]; r.size == s {
-			return unit.Current(r.small), r.small > 0, nil
-		}
+// Definition: the editions of NFPA 70 that hold the table.
+func (e Edition) String() string {
+	switch e {
+	case Since2011:
+		return "2011 and later"
+	case Before2011:
+		return "before 2011"
+	default:
+		return "no edition"
 	}
-	return 0, false, s.refuse("a size of 14 AWG to 4/0 AWG that the code lists")
+}
+
+// codeSizes is the number of sizes in the code's ampacity tables: 18 AWG to
+// 4/0 AWG and 250 to 2000 kcmil.
+const codeSizes = 30
+
+const wantCodeSize = "a size that the code lists: 18, 16, 14, 12, 10, 8, 6, 4 to 1, 1/0 to 4/0 AWG, 250 to 2000 kcmil"
+
+// gaugeRow and kcmilRow give one more than the row of a size, 0 for none: the
+// first by gauge number from 4/0, the second by steps of 50 kcmil.
+var (
+	gaugeRow = [...]int8{15, 14, 13, 12, 11, 10, 9, 8, 0, 7, 0, 6, 0, 5, 0, 4, 0, 3, 0, 2, 0, 1}
+	kcmilRow = [...]int8{
+		5: 16, 6: 17, 7: 18, 8: 19, 10: 20, 12: 21, 14: 22, 15: 23, 16: 24, 18: 25, 20: 26, 25: 27, 30: 28, 35: 29, 40: 30,
+	}
+)
+
+// codeRow returns the row of a size in the code's tables, negative if none.
+func (s Size) codeRow() int {
+	switch n := int(s.number); {
+	case s.system == gauge && n-largestGauge < len(gaugeRow):
+		return int(gaugeRow[n-largestGauge]) - 1
+	case s.system == kcmil && n%50 == 0 && n/50 < len(kcmilRow):
+		return int(kcmilRow[n/50]) - 1
+	default:
+		return -1
+	}
+}
+
+// smallestRow is the row of 14 AWG, the least size for power.
+const smallestRow = 2
+
+// codeList holds the sizes of the rows.
+var codeList = [codeSizes]Size{
+	{gauge, 18},
+	{gauge, 16},
+	{gauge, 14},
+	{gauge, 12},
+	{gauge, 10},
+	{gauge, 8},
+	{gauge, 6},
+	{gauge, 4},
+	{gauge, 3},
+	{gauge, 2},
+	{gauge, 1},
+	{gauge, 0},
+	{gauge, -1},
+	{gauge, -2},
+	{gauge, -3},
+	{kcmil, 250},
+	{kcmil, 300},
+	{kcmil, 350},
+	{kcmil, 400},
+	{kcmil, 500},
+	{kcmil, 600},
+	{kcmil, 700},
+	{kcmil, 750},
+	{kcmil, 800},
+	{kcmil, 900},
+	{kcmil, 1000},
+	{kcmil, 1250},
+	{kcmil, 1500},
+	{kcmil, 1750},
+	{kcmil, 2000},
 }

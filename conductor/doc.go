@@ -20,7 +20,18 @@
 //   - limits.go: the drop formula solved for resistance, area, length, current
 //   - smallest.go: the smallest size for an allowed drop
 //   - errors.go: argument errors, and the answers that are no numbers
-//   - ampacity.go: the code's basic ampacities of copper (NEC table 310.16)
+//   - ampacity.go: temperature ratings, editions and sizes of the code's tables
+//   - ampacity_raceway.go: basic ampacities in raceways (NEC table 310.16)
+//   - ampacity_freeair.go: basic ampacities in free air (NEC table 310.17)
+//   - ampacity_iec.go: capacities by installation method (IEC 60364-5-52)
+//   - ambient.go: ambient temperature by formula; the points of IEC 60364-5-52
+//   - ambient_table.go: ambient temperature by the code's bands (NEC 310.15(B))
+//   - conductor_count.go: more than three conductors (NEC 310.15(C)(1))
+//   - termination.go: terminals and small conductors (NEC 110.14(C), 240.4(D))
+//   - standard_ratings.go: standard devices, continuous load (NEC 240.4, 240.6)
+//   - grounding.go: equipment grounding conductor (NEC 250.122)
+//   - motor_circuit.go: conductor and devices of a motor (NEC article 430)
+//   - worksheet.go: all of the code's steps for one conductor, on one sheet
 //   - thermal_units.go: units of heat flow; heat capacity; resistance as a law of temperature
 //   - steady.go: current and temperature by given thermal resistances (Neher-McGrath, IEC 60287)
 //   - rated_current.go: what an ampacity with its temperatures says of loss and heating
@@ -55,8 +66,8 @@
 //
 // A cable that keeps the voltage drop small is not thereby safe. Ampacity,
 // terminations, overcurrent protection close to the battery and local code
-// decide as well, and often ask for a larger size; the first form of the
-// ampacity check here knows neither ambient temperature nor bundling.
+// decide as well, and often ask for a larger size. The code's rules stand here
+// as they read, without the exceptions and permissions of its many articles.
 // Temperature matters: the same copper at 75 °C drops 22 % more than at 20 °C.
 // Cable sold by "gauge" for vehicles holds 3 to 11 % less copper than its AWG
 // number says. Have the installation checked by a licensed electrician.

@@ -144,28 +144,3 @@ func ExampleTable8() {
 		float64(row.Copper/conductor.OhmPerKilofoot), float64(r/conductor.OhmPerKilofoot))
 	// Output: 10380 cmil, 1.24 Ω/kft at 75 °C, 1.18 Ω/kft at 60 °C
 }
-
-func ExampleCopperAmpacity() {
-	for _, n := range []int{14, 12, 10, 8} {
-		i, err := conductor.CopperAmpacity(conductor.AWG(n), conductor.Rated75C)
-		if err != nil {
-			fmt.Println(err)
-			return
-		}
-		device, limited, err := conductor.SmallConductorLimit(conductor.AWG(n))
-		if err != nil {
-			fmt.Println(err)
-			return
-		}
-		fmt.Printf("%v: %.0f", conductor.AWG(n), i)
-		if limited {
-			fmt.Printf(", breaker at most %.0f", device)
-		}
-		fmt.Println()
-	}
-	// Output:
-	// 14 AWG: 20 A, breaker at most 15 A
-	// 12 AWG: 25 A, breaker at most 20 A
-	// 10 AWG: 35 A, breaker at most 30 A
-	// 8 AWG: 50 A
-}

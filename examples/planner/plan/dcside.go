@@ -134,7 +134,7 @@ func (m *maker) showFuse(s *Section, running outcome, basis Basis) error {
 		Formula: "1.25·I at the lowest voltage", Numbers: fmt.Sprintf("I = %s A dc at the depth limit", num(i)), Source: "common practice, after the code's 125 % for continuous loads",
 	})
 	if m.cable.given && !m.cable.wire.Size.IsMetric() && m.cable.wire.Metal == conductor.Copper {
-		if amps, err := conductor.CopperAmpacity(m.cable.wire.Size, conductor.Rated75C); err == nil {
+		if amps, err := conductor.RacewayAmpacity(m.cable.wire.Size, conductor.Copper, conductor.Rated75C, conductor.Since2011); err == nil {
 			m.check(Check{
 				ID: "dc_cable.ampacity", Title: "dc cable carries the running current", Unit: "A", Advice: true,
 				Low: float64(running.current().Low), High: float64(i), Limit: float64(amps), Basis: worst(basis, Table),

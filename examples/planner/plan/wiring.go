@@ -280,7 +280,7 @@ func (m *maker) showBreaker(s *Section, l *load) {
 		Source:  "common practice: volts times amperes of the breaker",
 	})
 	for i := range l.Run {
-		limit, limited, err := conductor.SmallConductorLimit(l.Run[i].Size)
+		limit, limited, err := conductor.SmallConductorLimit(l.Run[i].Size, conductor.Copper)
 		if err == nil && limited && l.Run[i].Metal != "aluminium" && l.Run[i].Metal != "aluminum" && l.Breaker.High > limit {
 			s.note("%s: a %s A breaker on %v wire; the code allows %s A, save for motor circuits sized by article 430. Ask an electrician.",
 				l.Name, num(l.Breaker.High), l.Run[i].Size, num(limit))
