@@ -49,6 +49,20 @@ func TestPolytropicLimit(t *testing.T) {
 	}
 }
 
+// A precharge at cut-in itself is no error.
+func TestPolytropicPrechargeAtCutIn(t *testing.T) {
+	v := demo
+	v.Precharge = v.CutIn
+	boyle, err := v.Drawdown()
+	require.NoError(t, err)
+	vd, err := v.PolytropicDrawdown(Isothermal)
+	require.NoError(t, err)
+	assert.InEpsilon(t, float64(boyle), float64(vd), 1e-12)
+	p, err := v.SettledPressure(Adiabatic)
+	require.NoError(t, err)
+	assert.True(t, p > v.CutIn && p < v.CutOut)
+}
+
 func TestPolytropicBounds(t *testing.T) {
 	for _, n := range []float64{0, 0.999, 1.401, -1, math.NaN(), math.Inf(1)} {
 		_, err := demo.PolytropicDrawdown(n)
