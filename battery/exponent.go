@@ -87,7 +87,7 @@ type Rates []Rating
 // Peukert returns the law through the two rates of the table that bracket a
 // current, so that it is exact at both of them. Its rating is the slower of
 // the two, and its Most is the largest capacity of the table at that rate or
-// a slower one.
+// a slower one, at most twice that of the rate.
 //
 // A current below the slowest rate or above the fastest takes the two nearest
 // rates, and bracketed is false: on the slow side the capacity is held at the
