@@ -127,9 +127,11 @@ func (m Metal) HeatCapacity(a unit.Area) (HeatCapacityPerLength, error) {
 	return HeatCapacityPerLength(perVolume * float64(a)), nil
 }
 
-// checkArea bounds an area of metal: 40 AWG is the least.
+// Limits of an area of metal (m²), 40 AWG and some way above 2500 kcmil.
+const minArea, maxArea = 0.0049e-6, 2000e-6
+
 func checkArea(a unit.Area) error {
-	return pkg.Range("area", float64(a), 0.0049e-6, 2000e-6*(1+1e-9), domain.SquareMillimetre)
+	return pkg.Range("area", float64(a), minArea, maxArea, domain.SquareMillimetre)
 }
 
 // A ResistanceLaw is the resistance of one conductor with its straight line of
