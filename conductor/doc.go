@@ -30,8 +30,12 @@
 //   - termination.go: terminals and small conductors (NEC 110.14(C), 240.4(D))
 //   - standard_ratings.go: standard devices, continuous load (NEC 240.4, 240.6)
 //   - grounding.go: equipment grounding conductor (NEC 250.122)
-//   - motor_circuit.go: conductor and devices of a motor (NEC article 430)
-//   - worksheet.go: all of the code's steps for one conductor, on one sheet
+//   - motor_circuit.go: conductors and disconnect of a motor (NEC 430.22, 430.24)
+//   - motor_device.go: short-circuit device of a motor (NEC 430.52)
+//   - motor_overload.go: overload device of a motor (NEC 430.32)
+//   - branch.go: a circuit's conductor with all that the code asks for it
+//   - worksheet.go: all of the code's steps for it, on one sheet
+//   - branch_check.go: such a conductor against a load or a motor
 //   - thermal_units.go: units of heat flow; heat capacity; resistance as a law of temperature
 //   - steady.go: current and temperature by given thermal resistances (Neher-McGrath, IEC 60287)
 //   - rated_current.go: what an ampacity with its temperatures says of loss and heating
@@ -42,6 +46,12 @@
 //   - marine.go: boat practice, circular mils by K, 105 °C ampacity, SAE areas (ABYC E-11)
 //   - aircraft.go: aircraft wire (AC 43.13-1B)
 //   - flexible.go: class K cable of one maker, diameters and currents
+//   - skin.go: skin effect by Bessel functions; skin and proximity effect of IEC 60287-1-1
+//   - table9.go: ac resistance and reactance of the code (NEC chapter 9, table 9)
+//   - path.go: all resistances in series, what is lost where; the locked rotor's 65 %
+//   - adiabatic.go: short-time limits of current, time and area by a factor k (IEC 60364, ICEA)
+//   - heating_law.go: k from the constants of a metal; temperature after a surge (IEC 60949, ICEA P-32-382)
+//   - fusing.go: when bare wire melts, destruction limits (Onderdonk, Preece)
 //
 // # Lengths are one way
 //
