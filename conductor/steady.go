@@ -152,7 +152,10 @@ func (c CableLayers) Path() (HeatPath, error) {
 		ToAmbient:      t1 + n*(1+l1)*t2 + n*(1+l1+l2)*t34,
 		DielectricRise: unit.Temperature(float64(c.Dielectric) * float64(t1/2+n*(t2+t34))),
 	}
-	return p, p.check()
+	if err := p.check(); err != nil {
+		return HeatPath{}, err
+	}
+	return p, nil
 }
 
 // Layer returns the thermal resistance of a round layer,

@@ -144,7 +144,7 @@ func checkArea(a unit.Area) error {
 type ResistanceLaw struct {
 	Resistance  ResistancePerLength // R, of one conductor at the temperature At
 	At          unit.Temperature    // T0, of the conductor
-	Coefficient float64             // α at the temperature At (1/K); zero: a resistance that stays
+	Coefficient float64             // α at the temperature At, 1e-6 to 0.0065 (1/K); zero: a resistance that stays
 }
 
 // ResistanceLaw returns the resistance of a wire as a law of temperature, known
@@ -181,11 +181,16 @@ func (l ResistanceLaw) Resist(at unit.Temperature) ResistancePerLength {
 // (1/K); copper has 0.0057 at −60 °C.
 const maxCoefficient = 0.0065
 
+// minCoefficient is below that of the resistance alloys that are made to have
+// none (1/K). A smaller one, other than zero, would put the current of a thermal
+// runaway beyond all numbers.
+const minCoefficient = 1e-6
+
 func (l ResistanceLaw) ok() bool {
 	r, t, a := float64(l.Resistance), float64(l.At), l.Coefficient
 	return r >= minPerLength && r <= maxPerLength &&
 		t >= minTemperature && t <= maxTemperature &&
-		a >= 0 && a <= maxCoefficient && 1+a*(minTemperature-t) > 0
+		(a == 0 || a >= minCoefficient && a <= maxCoefficient) && 1+a*(minTemperature-t) > 0
 }
 
 // check names what ok refuses. The line must not reach zero where a conductor
@@ -200,8 +205,11 @@ func (l ResistanceLaw) check() error {
 	if err := pkg.Range("temperature of the resistance", float64(l.At), minTemperature, maxTemperature, domain.Celsius); err != nil {
 		return err
 	}
+	if l.Coefficient == 0 {
+		return nil
+	}
 	most := min(maxCoefficient, 1/max(float64(l.At)-minTemperature, 1))
-	return pkg.Range("temperature coefficient", l.Coefficient, 0, most*(1-1e-12), perKelvin)
+	return pkg.Range("temperature coefficient", l.Coefficient, minCoefficient, most*(1-1e-12), perKelvin)
 }
 
 // minPerLength is the least resistance that checkPerLength accepts (Ω/m).

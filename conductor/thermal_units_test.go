@@ -82,9 +82,14 @@ func TestResistanceLawCheck(t *testing.T) {
 		return l.check()
 	})
 	l := good
-	for _, a := range []float64{-1e-9, 0.0065001, 0.39, math.NaN(), math.Inf(1)} {
+	for _, a := range []float64{-1e-9, 5e-324, 0.99e-6, 0.0065001, 0.39, math.NaN(), math.Inf(1)} {
 		l.Coefficient = a
 		refused(t, l.check(), "temperature coefficient")
+	}
+	for _, a := range []float64{0, 1e-6, 0.0064} {
+		l.Coefficient = a
+		require.NoError(t, l.check())
+		require.True(t, l.ok())
 	}
 	l = ResistanceLaw{0.01, Celsius(300), 0.0028}
 	refused(t, l.check(), "temperature coefficient")

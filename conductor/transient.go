@@ -20,7 +20,7 @@ import (
 type ThermalModel struct {
 	Resistance   ResistanceLaw         // R at T0, with α
 	HeatCapacity HeatCapacityPerLength // C; see [Metal.HeatCapacity]
-	Loss         ThermalConductance    // G; zero: no heat is lost, the adiabatic limit
+	Loss         ThermalConductance    // G, 1 µW/(K·m) and more; zero: no heat is lost, the adiabatic limit
 	Ambient      unit.Temperature      // Ta
 }
 
@@ -268,19 +268,23 @@ func (m ThermalModel) TimeTo(limit, start unit.Temperature, i unit.Current) (uni
 // Ranges of a model.
 const (
 	minCapacity, maxCapacity = 1e-3, 1e5 // (J/(K·m))
-	maxLoss                  = 1e4       // (W/(K·m))
+	minLoss, maxLoss         = 1e-6, 1e4 // (W/(K·m)); zero, which is no loss at all, apart
 	maxTime                  = 10 * 366 * 86400
 )
 
 func (m ThermalModel) ok() bool {
 	return m.Resistance.ok() && m.HeatCapacity >= minCapacity && m.HeatCapacity <= maxCapacity &&
-		m.Loss >= 0 && m.Loss <= maxLoss && temperatureOK(m.Ambient)
+		(m.Loss == 0 || m.Loss >= minLoss && m.Loss <= maxLoss) && temperatureOK(m.Ambient)
 }
 
 func (m ThermalModel) check() error {
+	least := 0.0
+	if m.Loss != 0 {
+		least = minLoss
+	}
 	return errors.Join(m.Resistance.check(),
 		pkg.Range("heat capacity", float64(m.HeatCapacity), minCapacity, maxCapacity, domain.Unit{Symbol: "J/(K·m)", Size: 1}),
-		pkg.Range("loss", float64(m.Loss), 0, maxLoss, domain.Unit{Symbol: "W/(K·m)", Size: 1}),
+		pkg.Range("loss", float64(m.Loss), least, maxLoss, domain.Unit{Symbol: "W/(K·m)", Size: 1}),
 		checkAmbient(m.Ambient))
 }
 

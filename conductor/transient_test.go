@@ -179,6 +179,12 @@ func TestThermalModelRefused(t *testing.T) {
 	}
 	bounds(t, "resistance", minPerLength, maxPerLength, model(func(m *ThermalModel, x float64) { m.Resistance.Resistance = ResistancePerLength(x) }))
 	bounds(t, "heat capacity", minCapacity, maxCapacity, model(func(m *ThermalModel, x float64) { m.HeatCapacity = HeatCapacityPerLength(x) }))
+	for _, x := range []ThermalConductance{5e-324, 0.99e-6} {
+		m := cable6
+		m.Loss = x
+		_, err := m.TimeConstant()
+		refused(t, err, "loss")
+	}
 	bounds(t, "loss", 0, maxLoss, model(func(m *ThermalModel, x float64) { m.Loss = ThermalConductance(x) }))
 	bounds(t, "ambient temperature", minTemperature, maxTemperature, model(func(m *ThermalModel, x float64) { m.Ambient = unit.Temperature(x) }))
 	bounds(t, "temperature at the start", minTemperature, hottest, func(x float64) error {
