@@ -17,6 +17,8 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"strings"
+	"unicode"
 
 	"ridethrough.example/examples/planner/plan"
 	"ridethrough.example/examples/planner/report"
@@ -102,7 +104,15 @@ func open(name string, stdin io.Reader) (in io.ReadCloser, shown string, err err
 	return in, name, err
 }
 
+// fail reports an error. What it quotes of a site file must not reach the
+// terminal as control characters.
 func fail(stderr io.Writer, err error) int {
-	fmt.Fprintln(stderr, "planner:", err)
+	text := strings.Map(func(r rune) rune {
+		if r != '\n' && !unicode.IsPrint(r) {
+			return unicode.ReplacementChar
+		}
+		return r
+	}, err.Error())
+	fmt.Fprintln(stderr, "planner:", text)
 	return exitInput
 }

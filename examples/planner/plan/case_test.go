@@ -214,7 +214,7 @@ func TestCommonPractice(t *testing.T) {
 	assert.InDelta(t, 765, w.Low, 0.5)
 	assert.InDelta(t, 828, w.High, 0.5)
 	assert.InDelta(t, 1200, va.High, 0.5)
-	assert.Contains(t, va.Also, "power factor 0.637..0.69")
+	assert.Contains(t, va.Also, "power factor 0.637..0.69 at")
 	assert.InDelta(t, 1200, w.Shortcut.Value, 0.5)
 	assert.NotEmpty(t, w.Shortcut.Why)
 

@@ -40,10 +40,11 @@ func (o outcome) collapses() bool { return o.bad.Collapse.Verdict != inverter.Pa
 // source is the dc source at one end of what is known.
 func (m *maker) source(rest battery.Range[unit.Voltage], good bool) inverter.Source {
 	s := inverter.Source{
-		OpenCircuit: rest.Low, Battery: m.bank.resistance.High, Cable: m.cable.loop, Contacts: m.cable.contacts.High,
+		OpenCircuit: rest.Low, Battery: m.bank.resistance.High, Cable: m.cable.loop.High, Contacts: m.cable.contacts.High,
 	}
 	if good {
-		s.OpenCircuit, s.Battery, s.Contacts = rest.High, m.bank.resistance.Low, m.cable.contacts.Low
+		s.OpenCircuit, s.Battery = rest.High, m.bank.resistance.Low
+		s.Cable, s.Contacts = m.cable.loop.Low, m.cable.contacts.Low
 	}
 	return s
 }

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"cmp"
 	"errors"
 	"slices"
 
@@ -29,7 +30,7 @@ func (m *maker) readInverter() error {
 	s, c := &m.site.Inverter, &m.inv
 	if !s.Output.Given() {
 		v := unit.Voltage(120)
-		if len(m.site.Loads) > 0 && m.site.Loads[0].Voltage.Mid() > 180 {
+		if l := &m.site.Loads[0]; max(l.Voltage.Mid(), l.Measured.Voltage.Mid()) > 180 {
 			v = 240
 		}
 		s.Output = s.Output.or(v)
@@ -117,8 +118,7 @@ func (m *maker) readLosses() error {
 func (m *maker) fitLosses(idles []unit.Power) error {
 	s, c := &m.site.Inverter, &m.inv
 	points := slices.Clone(s.EfficiencyAt)
-	slices.SortStableFunc(points, func(a, b EfficiencyPoint) int { return int(a.Power.Mid() - b.Power.Mid()) })
-	a, z := points[0], points[len(points)-1]
+	slices.SortStableFunc(points, func(a, b EfficiencyPoint) int { return cmp.Compare(a.Power.Mid(), b.Power.Mid()) })
 	c.loss = s.Idle.Basis
 	for _, p := range points {
 		c.loss = worst(c.loss, p.Efficiency.Basis, p.Power.Basis)
@@ -132,22 +132,72 @@ func (m *maker) fitLosses(idles []unit.Power) error {
 	}
 	for _, idle := range idles {
 		for _, high := range []bool{false, true} {
-			var l inverter.Loss
-			var err error
-			if len(points) == 1 {
-				l, err = inverter.FitIdleOne(c.rated, idle, point(a, high))
-			} else {
-				l, err = inverter.FitIdleTwo(c.rated, idle, point(a, high), point(z, high))
-			}
-			if err != nil {
-				return m.fault("inverter.efficiency_at", err)
-			}
-			if !slices.Contains(c.losses, l) {
-				c.losses = append(c.losses, l)
+			if err := m.fitThrough(idle, points, func(p EfficiencyPoint) inverter.EfficiencyPoint { return point(p, high) }); err != nil {
+				return err
 			}
 		}
 	}
 	return nil
+}
+
+// fitThrough adds a model through each neighbouring pair of points, so that
+// every point typed lies on one of them. One point alone, and a point between
+// others that no smooth loss curve joins, has a model of its own.
+func (m *maker) fitThrough(idle unit.Power, points []EfficiencyPoint, point func(EfficiencyPoint) inverter.EfficiencyPoint) error {
+	c := &m.inv
+	add := func(l inverter.Loss) {
+		if !slices.Contains(c.losses, l) {
+			c.losses = append(c.losses, l)
+		}
+	}
+	joined := make([]bool, len(points))
+	var fault error
+	for i := 1; i < len(points); i++ {
+		l, err := inverter.FitIdleTwo(c.rated, idle, point(points[i-1]), point(points[i]))
+		if err != nil {
+			fault = first(fault, err)
+			continue
+		}
+		add(l)
+		joined[i-1], joined[i] = true, true
+	}
+	for i, p := range points {
+		if joined[i] {
+			continue
+		}
+		l, err := inverter.FitIdleOne(c.rated, idle, point(p))
+		if err != nil || len(points) == 2 {
+			return m.fitFault(first(fault, err))
+		}
+		add(l)
+	}
+	return nil
+}
+
+// efficiencyAt returns the range of ac over dc power at a dc power.
+func (c *converter) efficiencyAt(dc unit.Power) (motor.Range[float64], error) {
+	var e motor.Range[float64]
+	for i, l := range c.losses {
+		ac, err := l.ACPower(dc)
+		if err != nil {
+			return e, err
+		}
+		this := motor.Exactly(float64(ac / dc))
+		if i == 0 {
+			e = this
+		}
+		e = hull(e, this)
+	}
+	return e, nil
+}
+
+// fitFault places a fault of the efficiency points, or of the idle draw.
+func (m *maker) fitFault(err error) error {
+	var domain *motor.DomainError
+	if errors.As(err, &domain) && domain.Quantity == "idle draw" {
+		return m.fault("inverter", err)
+	}
+	return m.fault("inverter.efficiency_at", err)
 }
 
 func (m *maker) readCutOff() error {

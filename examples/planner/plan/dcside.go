@@ -3,6 +3,7 @@ package plan
 import (
 	"errors"
 	"fmt"
+	"slices"
 
 	"gonum.org/v1/gonum/unit"
 
@@ -76,8 +77,8 @@ func (m *maker) hardestStart() (index int, o outcome, err error) {
 func (m *maker) showCableDrop(s *Section, id, what string, o outcome, basis Basis) error {
 	c, i := &m.cable, o.current()
 	drop := motor.Range[unit.Voltage]{
-		Low:  unit.Voltage(float64(i.Low) * float64(c.loop+c.contacts.Low)),
-		High: unit.Voltage(float64(i.High) * float64(c.loop+c.contacts.High)),
+		Low:  unit.Voltage(float64(i.Low) * float64(c.loop.Low+c.contacts.Low)),
+		High: unit.Voltage(float64(i.High) * float64(c.loop.High+c.contacts.High)),
 	}
 	n := m.bank.Voltage()
 	s.add(Figure{
@@ -85,10 +86,10 @@ func (m *maker) showCableDrop(s *Section, id, what string, o outcome, basis Basi
 		Also:    fmt.Sprintf("%s %% of %s V, at %s A dc", brief(100*drop.Low/n, 100*drop.High/n), num(n), brief(i.Low, i.High)),
 		Formula: "Vd = I·(2·r·L + R_contacts)",
 		Numbers: fmt.Sprintf("%v, %s m one way at %s °C: %s mΩ out and back; contacts %s mΩ", c.wire, num(c.segment.OneWay),
-			num(conductor.InCelsius(c.segment.Temperature)), num(1000*c.loop), span(1000*c.contacts.Low, 1000*c.contacts.High)),
+			num(conductor.InCelsius(c.segment.Temperature)), span(1000*c.loop.Low, 1000*c.loop.High), span(1000*c.contacts.Low, 1000*c.contacts.High)),
 		Shortcut: &Shortcut{
 			Rule:  "dc watts over the nominal voltage, times the cable alone",
-			Value: float64(o.dc().High) / float64(n) * float64(c.loop),
+			Value: float64(o.dc().High) / float64(n) * float64(c.loop.High),
 			Why:   "The inverter draws more amperes as the voltage sags, and the contacts drop some as well.",
 		},
 		Source: "NEC chapter 9, table 8; IEC 60028 (copper), ASTM B258 (area); class K lay of 5 % is common practice",
@@ -103,12 +104,24 @@ func (m *maker) showCableDrop(s *Section, id, what string, o outcome, basis Basi
 	return nil
 }
 
-// noteCableSize says which size the running drop would ask for.
+// noteCableSize says which size both the running drop and the fuse ask for.
 func (m *maker) noteCableSize(s *Section, i unit.Current) {
 	allowed := unit.Voltage(0.02) * m.bank.Voltage()
 	sizes, name := conductor.BuildingSizes(), "AWG"
 	if m.cable.wire.Size.IsMetric() {
 		sizes, name = conductor.MetricSizes(), "metric"
+	}
+	// Only sizes that carry the fuse are offered: a short cable drops little
+	// long after it is too hot.
+	sizes = slices.DeleteFunc(sizes, func(size conductor.Size) bool {
+		w := m.cable.wire
+		w.Size = size
+		a, ok := ampacityOf(w, false)
+		return !ok || a.Low < 1.25*i
+	})
+	if len(sizes) == 0 {
+		s.note("No %s size in the tables carries a fuse for %s A.", name, num(i))
+		return
 	}
 	size, drop, err := conductor.Search{
 		Circuit: conductor.TwoWire, Segment: m.cable.segment, Load: conductor.DC(i), Allowed: allowed,
@@ -117,7 +130,7 @@ func (m *maker) noteCableSize(s *Section, i unit.Current) {
 	case errors.Is(err, conductor.ErrNoSize):
 		s.note("No %s size keeps the cable's own drop within 2 %% at %s A over this length: move the inverter nearer.", name, num(i))
 	case err == nil:
-		s.note("The smallest size that keeps the cable's own drop within 2 %% (%s V) with everything running is %v, at %s V. Drop is not ampacity: heat may ask for more.",
+		s.note("The smallest size that carries the fuse (in a raceway, 75 °C) and keeps the cable's own drop within 2 %% (%s V) with everything running is %v, at %s V.",
 			num(allowed), size, num(drop))
 	}
 }
@@ -133,16 +146,26 @@ func (m *maker) showFuse(s *Section, running outcome, basis Basis) error {
 		Also:    "then the next standard size, not above what the cable carries, and slow enough for the start",
 		Formula: "1.25·I at the lowest voltage", Numbers: fmt.Sprintf("I = %s A dc at the depth limit", num(i)), Source: "common practice, after the code's 125 % for continuous loads",
 	})
-	if m.cable.given && !m.cable.wire.Size.IsMetric() && m.cable.wire.Metal == conductor.Copper {
-		if amps, err := conductor.RacewayAmpacity(m.cable.wire.Size, conductor.Copper, conductor.Rated75C, conductor.Since2011); err == nil {
-			m.check(Check{
-				ID: "dc_cable.ampacity", Title: "dc cable carries the running current", Unit: "A", Advice: true,
-				Low: float64(running.current().Low), High: float64(i), Limit: float64(amps), Basis: worst(basis, Table),
-				Message: "By the building-wire table at 75 °C; battery cable in free air may carry more, in a hot space less.",
-				Source:  "NEC (2023) table 310.16, 75 °C copper",
-			})
-		}
+	if !m.cable.given {
+		return nil
 	}
+	const title = "dc cable carries its fuse"
+	least, err := inverter.LeastRating(running.current().Low)
+	if err != nil {
+		return m.fault("inverter", err)
+	}
+	fuse := motor.Range[unit.Current]{Low: least, High: rating}
+	a, ok := ampacityOf(m.cable.wire, false)
+	if !ok {
+		m.check(unknownAmpacity("dc_cable.ampacity", title, fuse, m.cable.wire, basis))
+		return nil
+	}
+	m.check(Check{
+		ID: "dc_cable.ampacity", Title: title, Unit: "A",
+		Low: float64(fuse.Low), High: float64(fuse.High), Limit: float64(a.Low), GoodLimit: float64(a.High), Basis: worst(basis, Table),
+		Message: "A fuse of 125 % of the running current must not be larger than what the cable carries, or the cable is the fuse. The low limit is for a raceway, the high one for free air; cable for higher temperatures carries more, in a hot space less.",
+		Source:  a.source,
+	})
 	return nil
 }
 

@@ -13,6 +13,7 @@ type Plan struct {
 	Checks      []Check
 	Assumptions []string
 	Cautions    []Caution
+	Keys        []string // of the loads, in their order: the first part of their figures' keys
 }
 
 // Passes reports whether every check that is no mere advice holds over the
@@ -93,12 +94,13 @@ func (f Figure) MarshalJSON() ([]byte, error) {
 		Unit     string    `json:"unit"`
 		Low      float64   `json:"low"`
 		High     float64   `json:"high"`
+		Also     string    `json:"also,omitempty"`
 		Basis    Basis     `json:"basis"`
 		Formula  string    `json:"formula"`
 		Numbers  string    `json:"numbers"`
 		Source   string    `json:"source"`
 		Shortcut *shortcut `json:"shortcut,omitempty"`
-	}{f.Label, f.Unit, round(f.Low), round(f.High), f.Basis, f.Formula, f.Numbers, f.Source, nil}
+	}{f.Label, f.Unit, round(f.Low), round(f.High), f.Also, f.Basis, f.Formula, f.Numbers, f.Source, nil}
 	if f.Shortcut != nil {
 		out.Shortcut = &shortcut{f.Shortcut.Rule, round(f.Shortcut.Value), f.Shortcut.Why}
 	}

@@ -19,6 +19,7 @@ type runtime struct {
 	continuous motor.Range[unit.Time] // everything on all the time; zero: cannot be carried
 	duty       motor.Range[unit.Time] // at the stated duty
 	pumping    motor.Range[unit.Time] // the pump alone, without a rest
+	basis      Basis
 }
 
 // A phase is a share of the time with a steady load.
@@ -42,6 +43,10 @@ func (m *maker) showHours() error {
 	if err := m.showDuty(&s); err != nil {
 		return err
 	}
+	m.checkOutage()
+	if soc := m.bank.cutOffFirst; soc > 0 {
+		s.note("The inverter's cut-off ends the discharge at %s %% charge with everything running, before the depth limit does.", num(100*soc))
+	}
 	if err := m.showIdle(&s); err != nil {
 		return err
 	}
@@ -58,7 +63,7 @@ func (m *maker) checkRunning() error {
 	}
 	basis := worst(m.inv.rating, m.inv.loss)
 	for i := range m.loads {
-		basis = worst(basis, m.loads[i].runBasis)
+		basis = worst(basis, m.loads[i].vaBasis, m.loads[i].runBasis)
 	}
 	m.check(Check{
 		ID: "inverter.running", Title: "all loads running, within the inverter's rating", Unit: "VA",
@@ -66,6 +71,13 @@ func (m *maker) checkRunning() error {
 		Message: "Volt-amperes count here, not watts. Switch something off or take a larger inverter.",
 		Source:  "the inverter's label; volt-amperes of several loads summed, which errs on the safe side",
 	})
+	if m.site.Inverter.Power.Given() {
+		m.check(Check{
+			ID: "inverter.running_w", Title: "all loads running, within the inverter's watts", Unit: "W",
+			Low: float64(p.Low), High: float64(p.High), Limit: float64(m.inv.rated), Basis: basis,
+			Message: "Switch something off or take a larger inverter.", Source: "the inverter's label",
+		})
+	}
 	m.check(Check{
 		ID: "battery.running", Title: "all loads running, dc side above cut-off", Unit: "W",
 		Low: float64(o.good.DC.Low), High: float64(o.bad.DC.High), Limit: float64(o.bad.Largest), GoodLimit: float64(o.good.Largest),
@@ -156,21 +168,34 @@ func lasts(c battery.Condition, phases []phase) (own, average unit.Time, mean un
 		if f.current < leastCurrent {
 			continue
 		}
-		u, err := c.Usable(f.current)
+		u, err := usable(c, f.current)
 		if err != nil {
 			return 0, 0, 0, err
 		}
-		wear += f.share / float64(u.Runtime)
+		wear += f.share / float64(u.Runtime) // infinite where nothing is usable
 	}
 	mean = unit.Current(charge)
 	if mean < leastCurrent {
 		return 0, 0, mean, errNoLoad
 	}
-	u, err := c.Usable(mean)
+	u, err := usable(c, mean)
 	if err != nil {
 		return 0, 0, mean, err
 	}
 	return min(unit.Time(1/wear), u.Runtime), u.Runtime, mean, nil
+}
+
+// usable is what a condition gives at a current, nothing where the discharge
+// ends before it begins. A trickle that would take years is counted as what
+// empties the battery in one.
+func usable(c battery.Condition, i unit.Current) (battery.Usable, error) {
+	const longest = 8000 * battery.Hour
+	i = max(i, unit.Current(float64(c.Peukert.Rating.Capacity)/float64(longest)))
+	u, err := c.Usable(i)
+	if errors.Is(err, battery.ErrBelowLimit) {
+		return battery.Usable{Rated: c.Peukert.Rating.Capacity}, nil
+	}
+	return u, err
 }
 
 // leastCurrent is what the battery package takes for a current (A).
@@ -210,11 +235,11 @@ func (m *maker) showContinuous(s *Section) error {
 			return err
 		}
 	}
-	bad, err := m.bank.bad.Usable(ends[0].current)
+	bad, err := usable(m.bank.bad, ends[0].current)
 	if err != nil {
 		return m.beyond(s, "Everything on at once", err)
 	}
-	good, err := m.bank.good.Usable(ends[1].current)
+	good, err := usable(m.bank.good, ends[1].current)
 	if err != nil {
 		return m.beyond(s, "Everything on at once", err)
 	}
@@ -224,7 +249,8 @@ func (m *maker) showContinuous(s *Section) error {
 	if err != nil {
 		return m.fault("battery", err)
 	}
-	basis := worst(m.bank.basis, m.inv.loss)
+	m.noteRate(s, ends[0].current)
+	basis := worst(m.bank.basis, m.inv.loss, m.bank.voltBasis, m.cable.basis)
 	for k := range m.loads {
 		basis = worst(basis, m.loads[k].runBasis)
 	}
@@ -306,7 +332,7 @@ func (m *maker) showDuty(s *Section) error {
 		basis = worst(basis, m.loads[i].avgBasis)
 		acAverage.Low, acAverage.High = acAverage.Low+m.loads[i].average.Low, acAverage.High+m.loads[i].average.High
 	}
-	basis = worst(basis, m.inv.loss)
+	basis = worst(basis, m.inv.loss, m.bank.voltBasis, m.cable.basis)
 	dc := motor.Range[unit.Power]{Low: total(share[1]), High: total(share[0])}
 	s.add(Figure{
 		Key: "battery.average_dc_w", Label: "Average drawn from the battery", Unit: "W",
@@ -340,18 +366,36 @@ func (m *maker) showDuty(s *Section) error {
 		Shortcut: shortcut(float64(m.bank.Energy()/battery.WattHour)/float64(acAverage.High), "rated watt-hours over the loads' average watts",
 			"It forgets losses, idle draw, rate, cold, age and the depth limit."),
 	})
+	m.hours.basis = basis
+	return nil
+}
+
+// checkOutage lays the run time beside the outage. A bank that cannot carry
+// the loads at all lasts no time.
+func (m *maker) checkOutage() {
 	outage := m.site.Outage.Length
 	if !outage.Given() {
 		outage = outage.or(assumedOutage)
 		m.assume("outage.length: 24 h")
 	}
+	d := m.hours.duty
+	message := "Shed a load, add capacity, or plan a recharge before this many hours are over."
+	if d.High == 0 {
+		message = "The bank does not carry these loads at all."
+	}
 	m.check(Check{
 		ID: "battery.outage", Title: "the bank lasts the outage", Unit: "h", AtLeast: true,
-		Low: float64(m.hours.duty.Low / battery.Hour), High: float64(m.hours.duty.High / battery.Hour), Limit: float64(outage.High / battery.Hour),
-		Basis:   worst(basis, outage.Basis),
-		Message: "Shed a load, add capacity, or plan a recharge before this many hours are over.", Source: peukertSource,
+		Low: float64(d.Low / battery.Hour), High: float64(d.High / battery.Hour), Limit: float64(outage.High / battery.Hour),
+		Basis: worst(m.hours.basis, outage.Basis), Message: message, Source: peukertSource,
 	})
-	return nil
+}
+
+// noteRate says when a battery is drained faster than its kind stands.
+func (m *maker) noteRate(s *Section, i unit.Current) {
+	rate := float64(i) * float64(battery.Hour) / float64(m.bank.Rating().Capacity)
+	if rate > 1 {
+		s.note("With everything on the bank is drained at %s times its ampere-hours an hour. Above 1 few batteries keep their promises, and cables, terminals and management systems give way first.", num(round3(rate)))
+	}
 }
 
 // shortcut is a rule of the trade, or none where it gives nothing, as for
@@ -382,6 +426,10 @@ func total(phases []phase) unit.Power {
 
 // showIdle adds what the inverter takes for itself over the outage.
 func (m *maker) showIdle(s *Section) error {
+	if !m.inv.standing {
+		s.note("The inverter is taken to be switched off between uses, so that its idle draw counts only while something runs.")
+		return nil
+	}
 	outage := m.site.Outage.Length.or(assumedOutage)
 	var ends [2]unit.Energy
 	for i, idle := range []unit.Power{m.inv.idle.Low, m.inv.idle.High} {
@@ -397,8 +445,5 @@ func (m *maker) showIdle(s *Section) error {
 		Formula: "E = P_0·t", Numbers: fmt.Sprintf("P_0 = %s W, t = %s h", span(m.inv.idle.Low, m.inv.idle.High), span(outage.Low/battery.Hour, outage.High/battery.Hour)),
 		Source: "definition of energy; already inside the average above",
 	})
-	if !m.inv.standing {
-		s.note("The inverter is taken to be switched off between uses, so that this draw counts only while something runs.")
-	}
 	return nil
 }

@@ -36,6 +36,7 @@ func (p *Plan) MarshalJSON() ([]byte, error) {
 		Passes      bool              `json:"passes"`
 		Verdict     []string          `json:"verdict"`
 		Checks      []check           `json:"checks"`
+		Loads       []string          `json:"load_keys"`
 		Results     map[string]Figure `json:"results"`
 		Notes       []string          `json:"notes"`
 		Assumptions []string          `json:"assumptions"`
@@ -43,7 +44,7 @@ func (p *Plan) MarshalJSON() ([]byte, error) {
 		Inputs      *Site             `json:"inputs"`
 	}{
 		Version: Version, Passes: p.Passes(), Verdict: p.Verdict,
-		Checks: []check{}, Results: map[string]Figure{}, Notes: []string{},
+		Loads: p.Keys, Checks: []check{}, Results: map[string]Figure{}, Notes: []string{},
 		Assumptions: append([]string{}, p.Assumptions...), Cautions: p.Cautions, Inputs: &p.Site,
 	}
 	for _, c := range p.Checks {

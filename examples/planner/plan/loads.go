@@ -18,22 +18,25 @@ type load struct {
 	table string // "load[0]"
 	key   string // "well_pump"
 
-	plate    [2]motor.Nameplate // at the low and the high end of what is typed
-	run      motor.Running
-	runBasis Basis  // of the real power
-	vaBasis  Basis  // of current and apparent power
-	runHow   string // in words, for the explanation
-	average  motor.Range[unit.Power]
-	avgBasis Basis
-	duty     motor.Range[float64]
-	dutyHow  string // in numbers, for the explanation
-	metered  bool   // duty follows from a metered average
+	plate     [2]motor.Nameplate // at the low and the high end of what is typed
+	run       motor.Running
+	runBasis  Basis  // of the real power
+	vaBasis   Basis  // of current and apparent power
+	runHow    string // in words, for the explanation
+	average   motor.Range[unit.Power]
+	avgBasis  Basis
+	dutyBasis Basis
+	duty      motor.Range[float64]
+	dutyHow   string // in numbers, for the explanation
+	metered   bool   // duty follows from a metered average
 
 	start      motor.StartDemand // at the motor's rated voltage
-	startBasis Basis
-	noStart    bool // heater or electronics
+	startBasis Basis             // of the watts
+	startVA    Basis             // of the volt-amperes
+	unsure     string            // why the start is no more than a guess; "": it is
+	noStart    bool              // heater or electronics
 	duration   motor.Range[unit.Time]
-	path       complex128 // impedance of the wires to it, out and back
+	path       [2]complex128 // impedance of the wires to it, out and back, least and greatest
 }
 
 // readLoads works out what each load draws.
@@ -43,18 +46,22 @@ func (m *maker) readLoads() error {
 	tanks := 0
 	for i := range m.site.Loads {
 		l := load{Load: &m.site.Loads[i], table: fmt.Sprintf("load[%d]", i), key: slug(m.site.Loads[i].Name)}
-		for seen[l.key] {
-			l.key += "_b"
+		for n, key := 2, l.key; seen[l.key]; n++ {
+			l.key = fmt.Sprintf("%s_%d", key, n)
 		}
 		seen[l.key] = true
 		if l.FillsTank {
 			tanks++
 		}
+		m.plan.Keys = append(m.plan.Keys, l.key)
 		errs = append(errs, m.readLoad(&l))
 		m.loads = append(m.loads, l)
 	}
 	if tanks > 1 {
-		errs = append(errs, m.site.at("load", errors.New("more than one load fills the tank; the planner knows one")))
+		errs = append(errs, m.site.at("load[0]", errors.New("more than one load fills the tank; the planner knows one")))
+	}
+	if tanks == 0 && m.site.Outage.WaterUse.Given() {
+		m.assume("outage.water_use is not used: no load has fills_tank = true")
 	}
 	return errors.Join(errs...)
 }
@@ -67,12 +74,16 @@ func (m *maker) readLoad(l *load) error {
 	if !l.Voltage.Given() {
 		l.Voltage = l.Measured.Voltage
 	}
+	var faults [2]error
 	for end := range l.plate {
-		l.plate[end] = l.nameplate(end)
+		l.plate[end], faults[end] = l.nameplate(end)
 	}
 	// Faults of the plate are said once, of the low end first.
-	if err := first(l.plate[0].Validate(), l.plate[1].Validate()); err != nil {
+	if err := first(faults[:]...); err != nil {
 		return m.fault(l.table, err)
+	}
+	if l.Breaker.High > mostBreaker {
+		return m.site.at(l.table+".breaker", fmt.Errorf("breaker %s A, want %d A at most", num(l.Breaker.High), mostBreaker))
 	}
 	if err := m.readRunning(l); err != nil {
 		return err
@@ -87,8 +98,28 @@ func (m *maker) readLoad(l *load) error {
 	return m.readPath(l)
 }
 
+// mostBreaker is more than a household circuit has (A).
+const mostBreaker = 1000
+
 // nameplate is the plate at the low (0) or the high (1) end of what is typed.
-func (l *load) nameplate(end int) motor.Nameplate {
+// Ranges of efficiency and power factor need not fit the rest at both of their
+// ends: of the four combinations the first that does is taken.
+func (l *load) nameplate(end int) (motor.Nameplate, error) {
+	n := l.corner(end, 1-end, end) // a worse motor draws more
+	fault := n.Validate()
+	for _, c := range [][2]int{{end, end}, {1 - end, 1 - end}, {end, 1 - end}} {
+		if !errors.Is(fault, motor.ErrDomain) {
+			break
+		}
+		if other := l.corner(end, c[0], c[1]); other.Validate() == nil {
+			return other, nil
+		}
+	}
+	return n, fault
+}
+
+// corner is the plate with efficiency and power factor at ends of their own.
+func (l *load) corner(end, efficiency, powerFactor int) motor.Nameplate {
 	n := motor.Nameplate{Phases: l.Phases, Type: l.Motor, Code: l.CodeLetter}
 	n.Output = pick(l.Output, end)
 	n.Voltage = l.Voltage.Mid()
@@ -96,8 +127,8 @@ func (l *load) nameplate(end int) motor.Nameplate {
 	n.ServiceFactorCurrent = pick(l.ServiceFactorCurrent, end)
 	n.LockedRotorCurrent = pick(l.LockedRotorCurrent, end)
 	n.ServiceFactor = float64(pick(l.ServiceFactor, end))
-	n.Efficiency = float64(pick(l.Efficiency, 1-end)) // a worse motor draws more
-	n.PowerFactor = float64(pick(l.PowerFactor, end))
+	n.Efficiency = float64(pick(l.Efficiency, efficiency))
+	n.PowerFactor = float64(pick(l.PowerFactor, powerFactor))
 	return n
 }
 
@@ -113,6 +144,8 @@ func pick[T ~float64](v Value[T], end int) T {
 func (m *maker) readRunning(l *load) error {
 	r := &l.Measured
 	switch {
+	case r.DCVoltage.Given() && !r.DCCurrent.Given():
+		return m.site.at(l.table+".measured.dc_voltage", errors.New("dc_voltage says nothing without dc_current"))
 	case r.DCCurrent.Given():
 		return m.fromBothSides(l)
 	case r.Current.Given() || r.Apparent.Given():
@@ -166,7 +199,7 @@ func (m *maker) fromMeter(l *load) error {
 	for end := range ends {
 		var err error
 		ends[end], err = motor.Reading{
-			Voltage: v.Mid(), Phases: l.Phases, Current: pick(r.Current, end), Apparent: pick(r.Apparent, end),
+			Voltage: pick(v, end), Phases: l.Phases, Current: pick(r.Current, end), Apparent: pick(r.Apparent, end),
 			Real: pick(r.Power, end), Type: l.Motor,
 		}.Running()
 		if err != nil {
@@ -220,16 +253,14 @@ func (m *maker) fromBothSides(l *load) error {
 	if !v.Given() {
 		v = l.Voltage
 	}
-	eff := m.site.Inverter.Efficiency
-	if !eff.Given() && eff.Basis != Assumed {
-		eff = eff.orRange(assumedEffLow, assumedEffHigh)
-	}
 	dcV := r.DCVoltage
 	if !dcV.Given() {
 		dcV = dcV.or(m.bank.Voltage())
 		m.assume("%s: measured.dc_voltage %s V, the bank's nominal voltage", l.Name, num(dcV.Low))
 	}
+	stated := m.site.Inverter.Efficiency
 	var ends [2]motor.Running
+	var effs []motor.Range[float64]
 	for end := range ends {
 		s := pick(r.Apparent, end)
 		if !r.Apparent.Given() {
@@ -237,21 +268,30 @@ func (m *maker) fromBothSides(l *load) error {
 			if !i.Given() {
 				i = l.FullLoadCurrent
 			}
-			s = motor.ApparentPower(float64(v.Mid()) * float64(pick(i, end)))
+			s = motor.ApparentPower(float64(pick(v, end)) * float64(pick(i, end)))
 		}
-		var err error
+		// A label's efficiency is taken as it stands, ac over dc watts; points
+		// give that of the power at hand.
+		eff, err := motor.Range[float64]{Low: float64(stated.Low), High: float64(stated.High)}, error(nil)
+		if len(m.site.Inverter.EfficiencyAt) > 0 {
+			eff, err = m.inv.efficiencyAt(unit.Power(float64(pick(dcV, end)) * float64(pick(r.DCCurrent, end))))
+		}
+		if err != nil {
+			return m.site.at(l.table+".measured.dc_current", err)
+		}
+		effs = append(effs, eff)
 		ends[end], err = motor.DCSide{
-			Apparent: s, PlugVoltage: v.Mid(), BatteryVoltage: dcV.Mid(), BatteryCurrent: pick(r.DCCurrent, end),
-			Efficiency: motor.Range[float64]{Low: float64(eff.Low), High: float64(eff.High)},
+			Apparent: s, PlugVoltage: pick(v, end), BatteryVoltage: pick(dcV, end), BatteryCurrent: pick(r.DCCurrent, end),
+			Efficiency: eff,
 		}.Running()
 		if err != nil {
 			return m.fault(l.table+".measured", err)
 		}
 	}
 	l.run = spread(ends[0], ends[1])
-	l.runBasis, l.vaBasis = worst(r.DCCurrent.Basis, dcV.Basis, eff.Basis), worst(v.Basis, r.Apparent.Basis, r.Current.Basis)
+	l.runBasis, l.vaBasis = worst(r.DCCurrent.Basis, dcV.Basis, m.inv.loss), worst(v.Basis, r.Apparent.Basis, r.Current.Basis)
 	l.runHow = fmt.Sprintf("%s A at %s V from the battery times an inverter efficiency of %s, over the volt-amperes at the plug",
-		span(r.DCCurrent.Low, r.DCCurrent.High), num(dcV.Mid()), span(eff.Low, eff.High))
+		span(r.DCCurrent.Low, r.DCCurrent.High), span(dcV.Low, dcV.High), span(hull(effs[0], effs[1]).Low, hull(effs[0], effs[1]).High))
 	return nil
 }
 
@@ -281,13 +321,15 @@ func (m *maker) readDuty(l *load) error {
 			Low:  min(1, float64(l.average.Low/l.run.Real.High)),
 			High: min(1, float64(l.average.High/l.run.Real.Low)),
 		}
-		l.metered = true
+		l.metered, l.dutyBasis = true, worst(l.avgBasis, l.runBasis)
 		l.dutyHow = fmt.Sprintf("%s W on average by the meter, %s W while running",
 			span(l.average.Low, l.average.High), span(l.run.Real.Low, l.run.Real.High))
 		return nil
 	}
-	l.avgBasis = worst(l.runBasis, l.Duty.Basis)
+	l.avgBasis, l.dutyBasis = worst(l.runBasis, l.Duty.Basis), l.Duty.Basis
 	switch {
+	case l.Duty.Given() && l.FillsTank && l.Flow.Given() && m.site.Outage.WaterUse.Given():
+		return m.site.at(l.table+".duty", errors.New("duty and water_use over flow say the same thing of the pump that fills the tank; leave duty out"))
 	case l.Duty.Given():
 		if !(l.Duty.Low >= 0 && l.Duty.High <= 1) {
 			return m.site.at(l.table+".duty", fmt.Errorf("duty %s, want 0 to 100 %%", span(l.Duty.Low, l.Duty.High)))
@@ -296,17 +338,15 @@ func (m *maker) readDuty(l *load) error {
 		l.dutyHow = span(100*l.Duty.Low, 100*l.Duty.High) + " % as stated"
 	case l.FillsTank && l.Flow.Given() && m.site.Outage.WaterUse.Given():
 		use := m.site.Outage.WaterUse
-		l.duty = motor.Range[float64]{Low: float64(use.Low / l.Flow.High), High: float64(use.High / l.Flow.Low)}
-		if !(l.duty.High < 1) {
-			return m.site.at("outage.water_use", fmt.Errorf(
-				"%s L/day is more than the pump delivers in a day", num(use.High*86400*1000)))
-		}
-		l.avgBasis = worst(l.avgBasis, use.Basis, l.Flow.Basis)
+		// A demand above the pump's flow is an answer: it never stops.
+		l.duty = motor.Range[float64]{Low: min(1, float64(use.Low/l.Flow.High)), High: min(1, float64(use.High/l.Flow.Low))}
+		l.dutyBasis = worst(use.Basis, l.Flow.Basis)
+		l.avgBasis = worst(l.avgBasis, l.dutyBasis)
 		l.dutyHow = fmt.Sprintf("%s L/day over %s L/min", span(use.Low/tank.LitrePerDay, use.High/tank.LitrePerDay),
 			span(l.Flow.Low/tank.LitrePerMinute, l.Flow.High/tank.LitrePerMinute))
 	default:
 		l.duty = motor.Exactly(1.0)
-		l.avgBasis = Assumed
+		l.avgBasis, l.dutyBasis = Assumed, Assumed
 		l.dutyHow = "100 %, assumed"
 		m.assume("%s: duty 100 %%, runs all the time; say how much it really runs", l.Name)
 	}
@@ -325,8 +365,8 @@ var driven = map[string]motor.DrivenLoad{
 
 // Starting over running current where nothing at all is known of a start.
 const (
-	assumedMultiplierLow  = 3
-	assumedMultiplierHigh = 8
+	assumedMultiplierLow  = 2
+	assumedMultiplierHigh = 10
 )
 
 // readStart finds what the load asks for when it is switched on.
@@ -357,16 +397,7 @@ func (m *maker) readStart(l *load) error {
 	var ends [2]motor.StartDemand
 	for end := range ends {
 		var err error
-		ends[end], err = l.plate[end].Start(evidence)
-		if errors.Is(err, motor.ErrMissing) {
-			evidence.Multiplier = motor.Range[float64]{Low: assumedMultiplierLow, High: assumedMultiplierHigh}
-			if end == 0 {
-				m.assume("%s: start at %d to %d times the running current, as nothing is said of it; a locked-rotor current or code letter would tell",
-					l.Name, assumedMultiplierLow, assumedMultiplierHigh)
-			}
-			ends[end], err = l.plate[end].Start(evidence)
-		}
-		if err != nil {
+		if ends[end], err = m.startOf(l, end, &evidence); err != nil {
 			return m.fault(l.table, err)
 		}
 	}
@@ -376,10 +407,15 @@ func (m *maker) readStart(l *load) error {
 	l.start.Real = hull(ends[0].Real, ends[1].Real)
 	l.start.PowerFactor = hull(ends[0].PowerFactor, ends[1].PowerFactor)
 	l.start.Unbounded = ends[0].Unbounded || ends[1].Unbounded
-	l.startBasis = worst(basisOf(l.start.Basis), durationBasis, basisOf(l.start.PowerFactorBasis))
+	l.startVA = worst(basisOf(l.start.Basis), l.typedBasis())
 	if evidence.Multiplier.High > 0 {
-		l.startBasis = Assumed
+		l.startVA = Assumed
+		l.unsure = "nothing is said of its start; a locked-rotor current or a code letter would tell"
 	}
+	if l.start.SuspectInrush {
+		l.unsure = "the measured inrush is below 2.5 times the running current, which a slow meter shows"
+	}
+	l.startBasis = worst(l.startVA, durationBasis, basisOf(l.start.PowerFactorBasis))
 	if l.start.Unbounded {
 		// The letter V has no upper limit: all figures are then the least.
 		l.start.Current.High, l.start.Apparent.High = l.start.Current.Low, l.start.Apparent.Low
@@ -388,11 +424,79 @@ func (m *maker) readStart(l *load) error {
 	return nil
 }
 
-// corners returns what the start takes from a supply of voltage v through the
-// impedance z: volt-amperes, watts and the voltage left at the motor over its
+// typedBasis is the basis that the site file gives for what the start rests on.
+func (l *load) typedBasis() Basis {
+	switch l.start.Basis {
+	case motor.BasisMeasured:
+		return l.Measured.Inrush.Basis
+	case motor.BasisNameplate:
+		return l.LockedRotorCurrent.Basis
+	case motor.BasisCodeLetter, motor.BasisCodeTable:
+		return l.Output.Basis
+	}
+	return Exact
+}
+
+// startOf returns the start at one end of what is typed. A measured inrush
+// that a slow meter must have missed gives way to the plate, a horsepower
+// between two of the code table to both of them, and no evidence at all to a
+// wide multiple of the running current.
+func (m *maker) startOf(l *load, end int, evidence *motor.StartEvidence) (motor.StartDemand, error) {
+	d, err := l.plate[end].Start(*evidence)
+	if err == nil && d.SuspectInrush {
+		without := *evidence
+		without.Inrush = motor.Range[unit.Current]{}
+		if better, err := l.plate[end].Start(without); err == nil {
+			if end == 0 {
+				m.assume("%s: the measured inrush of %s A is not used: below 2.5 times the running current a meter was too slow; taken from the %v instead",
+					l.Name, span(evidence.Inrush.Low, evidence.Inrush.High), better.Basis)
+			}
+			return better, nil
+		}
+	}
+	if !errors.Is(err, motor.ErrMissing) {
+		return d, err
+	}
+	if low, high, ok := between(l.plate[end]); ok {
+		if end == 0 {
+			m.assume("%s: start between those of the code table's neighbouring sizes, %s A and %s A", l.Name, num(low), num(high))
+		}
+		evidence.Inrush, evidence.InrushVoltage = motor.Range[unit.Current]{Low: low, High: high}, 0
+		d, err := l.plate[end].StartFrom(motor.BasisMeasured, *evidence)
+		d.Basis, d.SuspectInrush = motor.BasisCodeTable, false
+		return d, err
+	}
+	evidence.Multiplier = motor.Range[float64]{Low: assumedMultiplierLow, High: assumedMultiplierHigh}
+	if end == 0 {
+		m.assume("%s: start at %d to %d times the running current, as nothing is said of it; a locked-rotor current or code letter would tell",
+			l.Name, assumedMultiplierLow, assumedMultiplierHigh)
+	}
+	return l.plate[end].Start(*evidence)
+}
+
+// codeSizes are the horsepowers that the code tables list for single-phase
+// motors.
+var codeSizes = []float64{0.5, 0.75, 1, 1.5, 2, 3, 5, 7.5, 10}
+
+// between returns the locked-rotor currents of the code table's sizes below
+// and above that of the plate.
+func between(n motor.Nameplate) (low, high unit.Current, ok bool) {
+	hp := float64(n.Output / motor.Horsepower)
+	for i := 1; i < len(codeSizes); i++ {
+		if hp > codeSizes[i-1] && hp < codeSizes[i] {
+			a, err1 := motor.CodeLockedRotorCurrent(unit.Power(codeSizes[i-1])*motor.Horsepower, n.Voltage, n.Phases)
+			b, err2 := motor.CodeLockedRotorCurrent(unit.Power(codeSizes[i])*motor.Horsepower, n.Voltage, n.Phases)
+			return a, b, err1 == nil && err2 == nil
+		}
+	}
+	return 0, 0, false
+}
+
+// corners returns what the start takes from a supply of voltage v through its
+// wires: volt-amperes, watts and the voltage left at the motor over its
 // rated one, least to greatest. The rotor held still is an impedance, so all
 // three follow from the voltage divider.
-func (l *load) corners(v unit.Voltage, z complex128) (s motor.Range[motor.ApparentPower], p motor.Range[unit.Power], left motor.Range[float64], err error) {
+func (l *load) corners(v unit.Voltage) (s motor.Range[motor.ApparentPower], p motor.Range[unit.Power], left motor.Range[float64], err error) {
 	d := l.start
 	d.Unbounded = false
 	zs, err := d.Impedances()
@@ -400,15 +504,17 @@ func (l *load) corners(v unit.Voltage, z complex128) (s motor.Range[motor.Appare
 		return s, p, left, err
 	}
 	for n, zm := range zs {
-		total := zm + z
-		i := float64(v) / cmplx.Abs(total)
-		va, w := motor.ApparentPower(float64(v)*i), unit.Power(i*i*real(total))
-		u := i * cmplx.Abs(zm) / float64(l.plate[0].Voltage)
-		if n == 0 {
-			s, p, left = motor.Exactly(va), motor.Exactly(w), motor.Exactly(u)
-			continue
+		for k, z := range l.path {
+			total := zm + z
+			i := float64(v) / cmplx.Abs(total)
+			va, w := motor.ApparentPower(float64(v)*i), unit.Power(i*i*real(total))
+			u := i * cmplx.Abs(zm) / float64(l.plate[0].Voltage)
+			if n == 0 && k == 0 {
+				s, p, left = motor.Exactly(va), motor.Exactly(w), motor.Exactly(u)
+				continue
+			}
+			s, p, left = hull(s, motor.Exactly(va)), hull(p, motor.Exactly(w)), hull(left, motor.Exactly(u))
 		}
-		s, p, left = hull(s, motor.Exactly(va)), hull(p, motor.Exactly(w)), hull(left, motor.Exactly(u))
 	}
 	return s, p, left, nil
 }

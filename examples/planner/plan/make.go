@@ -3,6 +3,7 @@ package plan
 import (
 	"errors"
 	"fmt"
+	"slices"
 	"strings"
 	"unicode"
 
@@ -29,16 +30,16 @@ type maker struct {
 // pump that does not start and a bank that does not last are no errors but
 // checks that do not hold.
 func Make(s Site) (*Plan, error) {
-	m := &maker{site: s}
+	m := &maker{site: s.clone()}
+	m.plan.Site = s
 	// Each step needs the ones before it; within a step all faults are found.
 	for _, step := range []func() error{
-		m.readBank, m.readInverter, m.readCable, m.readLoads, m.readWater,
+		m.readBank, m.readInverter, m.readCable, m.readLoads, m.readWater, m.findEnd,
 	} {
 		if err := step(); err != nil {
 			return nil, err
 		}
 	}
-	m.plan.Site = m.site
 	for _, step := range []func() error{
 		m.showRunning, m.showStarting, m.showDCSide, m.showHours, m.showWater, m.showWires,
 	} {
@@ -49,6 +50,15 @@ func Make(s Site) (*Plan, error) {
 	m.plan.Cautions = cautions()
 	m.giveVerdict()
 	return &m.plan, nil
+}
+
+// clone copies what Make fills in, so that the plan echoes the site as typed.
+func (s Site) clone() Site {
+	s.Loads = slices.Clone(s.Loads)
+	for i := range s.Loads {
+		s.Loads[i].Run = slices.Clone(s.Loads[i].Run)
+	}
+	return s
 }
 
 func (m *maker) assume(format string, args ...any) {
@@ -82,10 +92,14 @@ func (m *maker) fault(table string, err error) error {
 	key := table
 	var domain *motor.DomainError // one type, which all packages share
 	if errors.As(err, &domain) {
-		if k := table + "." + snake(domain.Quantity); m.site.where[k] > 0 {
-			key = k
-		} else if k, ok := keyOf[domain.Quantity]; ok && m.site.where[table+"."+k] > 0 {
-			key = table + "." + k
+		for _, k := range []string{snake(domain.Quantity), keyOf[domain.Quantity], "measured." + keyOf[domain.Quantity]} {
+			if m.site.where[table+"."+k] > 0 {
+				key = table + "." + k
+				break
+			}
+		}
+		if domain.Quantity == "battery temperature" || domain.Quantity == "electrolyte temperature" {
+			err = fmt.Errorf("%w; elsewhere the key temperature_factor takes the maker's figure", err)
 		}
 	}
 	return m.site.at(key, err)
@@ -94,6 +108,10 @@ func (m *maker) fault(table string, err error) error {
 // keyOf maps quantities whose key has another name.
 var keyOf = map[string]string{
 	"battery temperature":        "temperature",
+	"electrolyte temperature":    "temperature",
+	"rating temperature":         "temperature",
+	"rated capacity":             "capacity",
+	"rated time":                 "rate",
 	"state of health":            "health",
 	"state of charge":            "charge_at_start",
 	"depth limit":                "depth_limit",
@@ -111,14 +129,14 @@ var keyOf = map[string]string{
 	"surge rating":               "surge",
 	"surge time":                 "surge",
 	"one-way length":             "length",
-	"real power":                 "measured.power",
-	"apparent power":             "measured.apparent",
-	"current":                    "measured.current",
-	"inrush current":             "measured.inrush",
-	"voltage during the inrush":  "measured.voltage",
-	"battery current":            "measured.dc_current",
-	"battery voltage":            "measured.dc_voltage",
-	"apparent power at the plug": "measured.apparent",
+	"real power":                 "power",
+	"apparent power":             "apparent",
+	"current":                    "current",
+	"inrush current":             "inrush",
+	"voltage during the inrush":  "voltage",
+	"battery current":            "dc_current",
+	"battery voltage":            "dc_voltage",
+	"apparent power at the plug": "apparent",
 	"pump flow":                  "flow",
 }
 

@@ -33,7 +33,6 @@ func TestMakeRefuses(t *testing.T) {
 		{`current = "6.6 A (measured)"`, `current = "-6.6 A"`, "above zero"},
 		{`flow = "30 L/min (measured)"`, `flow = "0 L/min"`, "above zero"},
 		{`water_use = "250 L/day"`, `water_use = "-1 L/day"`, "below zero"},
-		{`water_use = "250 L/day"`, `water_use = "250000 L/day"`, "more than the pump delivers"},
 		{`length = "20 h"`, `length = "900 d"`, "want 1 min to 400 days"},
 		{`duty = "30..40 %"`, `duty = "140 %"`, "0 to 100 %"},
 		{`duty = "30..40 %"`, `duty = "-1 %"`, "below zero"},
@@ -107,6 +106,14 @@ func TestAnswersAreNoErrors(t *testing.T) {
 		{`surge = ["9000 VA for 0.5 s", "6000 VA for 5 s", "4000 VA for 60 s"]`, ``, "well_pump.start_surge"},
 		{`output = "120 V (nameplate)"`, `output = "230 V"`, "well_pump.supply_high"},
 		{`length = "20 h"`, `length = "10 d"`, "battery.outage"},
+		{`water_use = "250 L/day"`, `water_use = "250000 L/day"`, "well_pump.demand"},
+		{`size = "2/0 AWG"`, `size = "10 AWG"`, "dc_cable.ampacity"},
+		{`size = "2/0 AWG"`, `size = "240 mm2"`, "dc_cable.ampacity"},
+		{`size = "12 AWG"               # or`, `size = "18 AWG"               # or`, "well_pump.run_1_ampacity"},
+		{`wave = "sine"`, `wave = "stepped"`, "well_pump.start_voltage"},
+		{`cut_off = "21 V (nameplate)"`, `cut_off = "25 V"`, "battery.outage"},
+		{`precharge = "28 psi (measured)"`, `precharge = "26..32 psi"`, "tank.precharge"},
+		{`code_letter = "K" `, ``, "well_pump.start_surge"},
 		{`length = "18 m"`, `length = "2500 m"`, "well_pump.start_voltage"},
 		{`code_letter = "K"`, `code_letter = "V"`, "well_pump.start_surge"},
 		{`phases = 1`, `phases = 3`, "well_pump.phases"},
@@ -130,6 +137,128 @@ func TestAnswersAreNoErrors(t *testing.T) {
 			assertFinite(t, p)
 		})
 	}
+}
+
+// A bank that is far too small for its loads lasts no time, which is no plan
+// that holds.
+func TestTooSmallABankLastsNoTime(t *testing.T) {
+	text := sampleText(t)
+	for old, with := range map[string]string{
+		`"220 Ah (nameplate)"`: `"2.2 Ah"`, `"172 Ah (nameplate)"`: `"1.72 Ah"`,
+		`#? unit_resistance = "1.8..2.6 mohm"`: `unit_resistance = "1.8..2.6 mohm"`,
+	} {
+		require.Contains(t, text, old)
+		text = strings.Replace(text, old, with, 1)
+	}
+	p, err := Make(mustRead(t, text))
+	require.NoError(t, err)
+	c := checkOf(t, p, "battery.outage")
+	assert.Equal(t, Fails, c.State)
+	assert.False(t, p.Passes())
+	assertFinite(t, p)
+}
+
+// A rest voltage is laid beside the state of charge.
+func TestRestVoltage(t *testing.T) {
+	good := sampleText(t)
+	const old = `#? open_circuit = "25.4 V (measured)"`
+	require.Contains(t, good, old)
+	for volts, want := range map[string]string{
+		"27.0 V": "above the", "22.0 V": "charge_at_start says", "240 V": "above the", "12.7 V": "cell",
+	} {
+		_, err := Make(mustRead(t, strings.Replace(good, old, `open_circuit = "`+volts+`"`, 1)))
+		assert.ErrorContains(t, err, want, volts)
+	}
+	plain, err := Make(mustRead(t, good))
+	require.NoError(t, err)
+	measured, err := Make(mustRead(t, strings.Replace(good, old, `open_circuit = "25.5 V"`, 1)))
+	require.NoError(t, err)
+	// A high reading at the start says nothing of the end.
+	assert.LessOrEqual(t, figure(t, measured, "well_pump.start_dc_v").Low, figure(t, plain, "well_pump.start_dc_v").Low*(1+1e-9))
+	// Without a state of charge it follows from the voltage.
+	text := strings.Replace(good, old, `open_circuit = "24.6 V"`, 1)
+	text = strings.Replace(text, `charge_at_start = "100 %"`, "", 1)
+	p, err := Make(mustRead(t, text))
+	require.NoError(t, err)
+	assert.Less(t, figure(t, p, "battery.runtime_h").High, figure(t, plain, "battery.runtime_h").Low)
+}
+
+// A measured inrush that a slow meter missed gives way to the plate.
+func TestSlowMeter(t *testing.T) {
+	good := sampleText(t)
+	text := strings.Replace(good, `#? inrush = "31 A"`, `inrush = "9 A"`, 1)
+	p, err := Make(mustRead(t, text))
+	require.NoError(t, err)
+	plain, err := Make(mustRead(t, good))
+	require.NoError(t, err)
+	assert.Equal(t, figure(t, plain, "well_pump.start_apparent_va"), figure(t, p, "well_pump.start_apparent_va"))
+	assert.Contains(t, strings.Join(p.Assumptions, " "), "too slow")
+	// With nothing else to go by the start is in doubt.
+	text = strings.Replace(text, `code_letter = "K" `, ``, 1)
+	p, err = Make(mustRead(t, text))
+	require.NoError(t, err)
+	assert.Equal(t, Depends, checkOf(t, p, "well_pump.start_surge").State)
+}
+
+// Every efficiency point that is typed lies within the range that is used.
+func TestEfficiencyPointsAreUsed(t *testing.T) {
+	text := strings.Replace(sampleText(t), `["91 % at 600 W", "86 % at 3000 W"]`, `["92 % at 500 W", "70 % at 1500 W", "85 % at 3000 W"]`, 1)
+	s := mustRead(t, text)
+	m := &maker{site: s.clone()}
+	require.NoError(t, m.readBank())
+	require.NoError(t, m.readInverter())
+	for ac, eta := range map[unit.Power]float64{500: 0.92, 1500: 0.70, 3000: 0.85} {
+		low, high := 1.0, 0.0
+		for _, l := range m.inv.losses {
+			e, err := l.Efficiency(ac)
+			require.NoError(t, err)
+			low, high = min(low, e), max(high, e)
+		}
+		assert.LessOrEqual(t, low, eta+1e-9, "%v W", float64(ac))
+		assert.GreaterOrEqual(t, high, eta-1e-9, "%v W", float64(ac))
+	}
+}
+
+// A plan echoes the site as it was typed.
+func TestMakeLeavesTheSiteAlone(t *testing.T) {
+	s := mustRead(t, `
+name = "x"
+[[load]]
+name = "pump"
+full_load_current = "8 A"
+[load.measured]
+voltage = "120 V"
+[battery]
+chemistry = "AGM"
+unit_voltage = "12 V"
+capacity = "100 Ah"
+rate = "20 h"
+[inverter]
+power = "2000 W"
+`)
+	p, err := Make(s)
+	require.NoError(t, err)
+	assert.Zero(t, p.Site.Loads[0].Phases)
+	assert.False(t, p.Site.Loads[0].Voltage.Given())
+	assert.Zero(t, p.Site.Battery.Series)
+}
+
+// A horsepower between two of the code table lies between their starts.
+func TestSizeBetweenTheTables(t *testing.T) {
+	text := strings.Replace(sampleText(t), `code_letter = "K" `, ``, 1)
+	for old, with := range map[string]string{
+		`output = "1/3 hp (nameplate)" # shaft`: `output = "0.6 hp" # shaft`, `full_load_current = "6.2 A (nameplate)"`: `full_load_current = "9 A"`,
+		`service_factor_current = "7.4 A (nameplate)"`: ``, `voltage = "118 V (measured)"`: ``, `current = "6.6 A (measured)"`: ``, `power = "520 W (measured)"`: ``,
+	} {
+		require.Contains(t, text, old)
+		text = strings.Replace(text, old, with, 1)
+	}
+	p, err := Make(mustRead(t, text))
+	require.NoError(t, err)
+	// NEC table 430.251(A): 58.8 A at 1/2 hp and 82.8 A at 3/4 hp of 115 V.
+	f := figure(t, p, "well_pump.start_apparent_va")
+	assert.InDelta(t, 58.8*115, f.Low, 1)
+	assert.InDelta(t, 82.8*115, f.High, 1)
 }
 
 // assertFinite checks that no figure is NaN, infinite or upside down, and that

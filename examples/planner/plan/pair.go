@@ -12,9 +12,9 @@ import (
 // A SurgePoint is an apparent power and how long an inverter carries it, typed
 // as "4000 VA for 5 s".
 type SurgePoint struct {
-	Apparent Value[motor.ApparentPower]
-	For      Value[unit.Time]
-	Text     string
+	Apparent Value[motor.ApparentPower] `toml:"-"`
+	For      Value[unit.Time]           `toml:"-"`
+	Text     string                     `toml:"-"`
 }
 
 // UnmarshalText reads "4000 VA for 5 s". Labels that print the surge in watts
@@ -26,7 +26,7 @@ func (p *SurgePoint) UnmarshalText(text []byte) error {
 		return err
 	}
 	var watts Value[unit.Power]
-	if err := watts.UnmarshalText([]byte(left)); err == nil && strings.HasSuffix(left, "W") {
+	if err := watts.UnmarshalText([]byte(left)); err == nil && !strings.Contains(strings.ToLower(left), "hp") {
 		p.Apparent = Value[motor.ApparentPower]{
 			Low: motor.ApparentPower(watts.Low), High: motor.ApparentPower(watts.High),
 			Basis: watts.Basis, Text: left, given: true,
@@ -42,9 +42,9 @@ func (p SurgePoint) MarshalText() ([]byte, error) { return []byte(p.Text), nil }
 
 // An EfficiencyPoint is an efficiency at an ac power, typed as "91 % at 500 W".
 type EfficiencyPoint struct {
-	Efficiency Value[Ratio]
-	Power      Value[unit.Power]
-	Text       string
+	Efficiency Value[Ratio]      `toml:"-"`
+	Power      Value[unit.Power] `toml:"-"`
+	Text       string            `toml:"-"`
 }
 
 // UnmarshalText reads "91 % at 500 W".

@@ -2,12 +2,14 @@ package plan
 
 import (
 	"bytes"
+	"encoding"
 	"errors"
 	"fmt"
 	"io"
 	"reflect"
 	"sort"
 	"strings"
+	"unicode"
 	"unicode/utf8"
 
 	"github.com/pelletier/go-toml/v2"
@@ -52,6 +54,7 @@ func Read(r io.Reader) (Site, error) {
 	if err != nil {
 		return Site{}, err
 	}
+	data = bytes.TrimPrefix(data, []byte("\ufeff")) // a byte-order mark says nothing
 	if err := checkText(data); err != nil {
 		return Site{}, err
 	}
@@ -61,21 +64,89 @@ func Read(r io.Reader) (Site, error) {
 		return Site{}, placeAll(err, data)
 	}
 	s.where = keyLines(data)
+	if err := s.kinds(data); err != nil {
+		return Site{}, err
+	}
 	return s, errors.Join(s.signs(), s.missing())
 }
 
-// A signed quantity knows whether it is given and the sign of its low end.
-type signed interface{ sign() (given bool, sign int) }
+// kinds refuses what the TOML reader takes for a quantity and is none: a table,
+// a list, a number where only a word makes sense, a count of nothing. Taken
+// as they are they would be lost further on.
+func (s *Site) kinds(data []byte) error {
+	var raw map[string]any
+	if err := toml.Unmarshal(data, &raw); err != nil {
+		return placeAll(err, data)
+	}
+	var errs []error
+	var walk func(t reflect.Type, v any, path string)
+	walk = func(t reflect.Type, v any, path string) {
+		say := func(text string) { errs = append(errs, s.at(path, errors.New(text))) }
+		list, isList := v.([]any)
+		switch {
+		case reflect.PointerTo(t).Implements(reflect.TypeFor[encoding.TextUnmarshaler]()):
+			_, isText := v.(string)
+			_, isInt := v.(int64)
+			_, isFloat := v.(float64)
+			if !isText && !(t == reflect.TypeFor[Value[Ratio]]() && (isInt || isFloat)) {
+				say(`want text in quotes, a quantity with its unit such as "28 psi"`)
+			}
+		case t.Kind() == reflect.Slice && isList:
+			for i, e := range list {
+				walk(t.Elem(), e, fmt.Sprintf("%s[%d]", path, i))
+			}
+		case t.Kind() == reflect.Struct:
+			table, ok := v.(map[string]any)
+			if !ok {
+				say("want a table")
+				return
+			}
+			for i := range t.NumField() {
+				field := t.Field(i)
+				if field.Anonymous {
+					walk(field.Type, table, path)
+				} else if e, ok := table[field.Tag.Get("toml")]; ok {
+					walk(field.Type, e, strings.TrimPrefix(path+"."+field.Tag.Get("toml"), "."))
+				}
+			}
+		case t.Kind() == reflect.Int && v == int64(0):
+			say("not above zero; leave the key out if the figure is not known")
+		case t.Kind() == reflect.String && strings.ContainsFunc(fmt.Sprint(v), unprintable):
+			say("characters that cannot be printed")
+		}
+	}
+	walk(reflect.TypeOf(*s), raw, "")
+	if len(s.Loads) > mostLoads {
+		errs = append(errs, s.at("load", fmt.Errorf("%d loads, want %d at most", len(s.Loads), mostLoads)))
+	}
+	return errors.Join(errs...)
+}
 
-// signs refuses what is zero or negative and must not be. Zero would be taken
-// for "not given" further on, and so would be lost.
+// mostLoads is more than a house has.
+const mostLoads = 100
+
+// unprintable reports control and direction characters, which could make a
+// terminal show another plan than was computed.
+func unprintable(r rune) bool { return unicode.IsControl(r) || unicode.Is(unicode.Cf, r) }
+
+// A shaped quantity knows whether it is given, the sign of its low end and
+// whether it is a range.
+type shaped interface {
+	shape() (given bool, sign int, isRange bool)
+}
+
+// signs refuses what is zero or negative and must not be, and ranges where one
+// figure is wanted. Zero would be taken for "not given" further on, and so
+// would be lost.
 func (s *Site) signs() error {
 	var errs []error
-	var walk func(v reflect.Value, path, least string)
-	walk = func(v reflect.Value, path, least string) {
-		if q, ok := v.Interface().(signed); ok {
-			given, sign := q.sign()
-			switch {
+	var walk func(v reflect.Value, path string, tag reflect.StructTag)
+	walk = func(v reflect.Value, path string, tag reflect.StructTag) {
+		if q, ok := v.Interface().(shaped); ok {
+			given, sign, isRange := q.shape()
+			switch least := tag.Get("least"); {
+			case given && isRange && tag.Get("single") != "":
+				errs = append(errs, s.at(path, errors.New("want one nominal figure, not a range")))
 			case !given || least == "any" || sign > 0 || sign == 0 && least == "zero":
 			case least == "zero":
 				errs = append(errs, s.at(path, errors.New("below zero, want zero or more")))
@@ -87,7 +158,7 @@ func (s *Site) signs() error {
 		switch v.Kind() {
 		case reflect.Slice:
 			for i := range v.Len() {
-				walk(v.Index(i), fmt.Sprintf("%s[%d]", path, i), least)
+				walk(v.Index(i), fmt.Sprintf("%s[%d]", path, i), tag)
 			}
 		case reflect.Struct:
 			for i := range v.NumField() {
@@ -96,11 +167,11 @@ func (s *Site) signs() error {
 				switch {
 				case !field.IsExported():
 				case key == "": // a part of the same table
-					walk(v.Field(i), path, field.Tag.Get("least"))
+					walk(v.Field(i), path, field.Tag)
 				case path == "":
-					walk(v.Field(i), key, field.Tag.Get("least"))
+					walk(v.Field(i), key, field.Tag)
 				default:
-					walk(v.Field(i), path+"."+key, field.Tag.Get("least"))
+					walk(v.Field(i), path+"."+key, field.Tag)
 				}
 			}
 		}
@@ -140,6 +211,10 @@ func placeAll(err error, data []byte) error {
 	if errors.As(err, &strict) {
 		var all []error
 		for i := range strict.Errors {
+			if i == mostFaults {
+				all = append(all, &InputError{Err: fmt.Errorf("and %d more", len(strict.Errors)-i)})
+				break
+			}
 			e := &strict.Errors[i]
 			line, column := e.Position()
 			all = append(all, &InputError{
@@ -181,6 +256,9 @@ func lineOf(err error, data []byte) int {
 	}
 	return n + 1
 }
+
+// mostFaults is how many unknown keys are listed.
+const mostFaults = 20
 
 // plainTOML rewords the messages that name Go types, which say nothing to
 // the person who typed the file.

@@ -1,8 +1,10 @@
 package plan
 
 import (
+	"fmt"
 	"os"
 	"reflect"
+	"slices"
 	"strings"
 	"testing"
 
@@ -33,6 +35,28 @@ func TestSampleReadsWithEveryKeyInUse(t *testing.T) {
 	require.NoError(t, err)
 }
 
+// Each key that is commented out must plan when it alone is put to use, save
+// for those that the sample offers instead of others or in pairs.
+func TestSampleKeysWorkAlone(t *testing.T) {
+	text := sampleText(t)
+	lines := strings.Split(text, "\n")
+	for i, line := range lines {
+		bare, ok := strings.CutPrefix(line, "#? ")
+		if !ok {
+			continue
+		}
+		used := slices.Clone(lines)
+		used[i] = bare
+		s, err := Read(strings.NewReader(strings.Join(used, "\n")))
+		if err == nil {
+			_, err = Make(s)
+		}
+		if err != nil {
+			assert.Regexp(t, "need each other|want one of|say the same|says nothing without", err.Error(), "line %d: %s", i+1, bare)
+		}
+	}
+}
+
 // A key that the sample does not explain would be a key nobody finds.
 func TestSampleExplainsEveryKey(t *testing.T) {
 	text := sampleText(t)
@@ -48,7 +72,7 @@ func TestSampleExplainsEveryKey(t *testing.T) {
 		seen[typ] = true
 		for i := range typ.NumField() {
 			field := typ.Field(i)
-			if key := field.Tag.Get("toml"); key != "" {
+			if key := field.Tag.Get("toml"); key != "" && key != "-" {
 				found := strings.Contains(text, "\n"+key+" = ") || strings.Contains(text, "\n#? "+key+" = ") ||
 					strings.Contains(text, key+"]")
 				assert.True(t, found, "sample has no key %s of %s", key, typ)
@@ -86,6 +110,17 @@ func TestReadRefuses(t *testing.T) {
 		"bad size":        {change(`"12 AWG"`, `"12 SWG"`), "load"},
 		"key twice":       {change("series = 4", "series = 4\nseries = 5"), "line"},
 		"no load":         {"name = \"a\"\n", "load: missing"},
+		"empty table":     {change(`"28 psi (measured)"`, `{}`), "want text in quotes"},
+		"table as value":  {change(`"28 psi (measured)"`, `{Low = 5.0}`), "unknown key"},
+		"subtable":        {good + "\n[tank.volume]\nLow = 5.0\n", "tank"},
+		"number for word": {change(`"flooded"`, `2`), "want text in quotes"},
+		"number, letter":  {change(`code_letter = "K"`, `code_letter = 71`), "want text in quotes"},
+		"count of zero":   {change("series = 4", "series = 0"), "not above zero"},
+		"escape in name":  {change(`name = "well pump"`, "name = \"a\\u001b[31mb\""), "cannot be printed"},
+		"newline in name": {change(`name = "well pump"`, "name = \"a\\nPLAN\""), "cannot be printed"},
+		"nominal range":   {change(`unit_voltage = "6 V (nameplate)"`, `unit_voltage = "6..12 V"`), "not a range"},
+		"many loads":      {good + strings.Repeat("\n[[load]]\nname = \"a\"\nvoltage = \"120 V\"\n", 100), "want 100 at most"},
+		"many unknown":    {manyKeys(500) + good, "and 480 more"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			_, err := Read(strings.NewReader(tt.text))
@@ -94,6 +129,32 @@ func TestReadRefuses(t *testing.T) {
 			var input *InputError
 			assert.ErrorAs(t, err, &input)
 		})
+	}
+}
+
+// manyKeys returns n lines with keys of their own.
+func manyKeys(n int) string {
+	var b strings.Builder
+	for i := range n {
+		fmt.Fprintf(&b, "k%d = 1\n", i)
+	}
+	return b.String()
+}
+
+func TestReadForgives(t *testing.T) {
+	good := sampleText(t)
+	for name, text := range map[string]string{
+		"byte-order mark":  "\ufeff" + good,
+		"carriage returns": strings.ReplaceAll(good, "\n", "\r\n"),
+		"capital unit":     strings.Replace(good, `"28 psi (measured)"`, `"28 PSI"`, 1),
+		"vulgar fraction":  strings.Replace(good, `"1/3 hp (nameplate)"`, `"⅓ hp"`, 1),
+		"true minus":       strings.Replace(good, `"12 °C (measured)"`, `"−2 degC"`, 1),
+	} {
+		s, err := Read(strings.NewReader(text))
+		if assert.NoError(t, err, name) {
+			_, err = Make(s)
+			assert.NoError(t, err, name)
+		}
 	}
 }
 

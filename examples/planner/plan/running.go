@@ -32,8 +32,14 @@ func (m *maker) showRunning() error {
 		s.add(Figure{
 			Key: l.key + ".run_apparent_va", Label: l.Name + ": apparent power", Unit: "VA",
 			Low: float64(r.Apparent.Low), High: float64(r.Apparent.High), Basis: l.vaBasis,
-			Also:    fmt.Sprintf("%s A ac at %s V, power factor %s", brief(r.Current.Low, r.Current.High), num(volts), brief(r.PowerFactor.Low, r.PowerFactor.High)),
+			Also:    fmt.Sprintf("power factor %s at %s V", brief(r.PowerFactor.Low, r.PowerFactor.High), num(volts)),
 			Formula: "S = V·I, times √3 for three phases", Numbers: fmt.Sprintf("V = %s V, I = %s A", num(volts), span(r.Current.Low, r.Current.High)),
+			Source: "IEC 60050-131-11-41 (apparent power)",
+		})
+		s.add(Figure{
+			Key: l.key + ".run_ac_a", Label: l.Name + ": current", Unit: "A",
+			Low: float64(r.Current.Low), High: float64(r.Current.High), Basis: l.vaBasis, Also: "ac",
+			Formula: "I = S/V, or as read", Numbers: fmt.Sprintf("S = %s VA, V = %s V", span(r.Apparent.Low, r.Apparent.High), num(volts)),
 			Source: "IEC 60050-131-11-41 (apparent power)",
 		})
 		if l.Output.Given() {
@@ -41,7 +47,7 @@ func (m *maker) showRunning() error {
 		}
 		s.add(Figure{
 			Key: l.key + ".duty_percent", Label: l.Name + ": share of the time it runs", Unit: "%",
-			Low: 100 * l.duty.Low, High: 100 * l.duty.High, Basis: l.avgBasis,
+			Low: 100 * l.duty.Low, High: 100 * l.duty.High, Basis: l.dutyBasis,
 			Also:    fmt.Sprintf("%s W on average", brief(l.average.Low, l.average.High)),
 			Formula: "duty = average power over running power, or water use over pump flow",
 			Numbers: l.dutyHow, Source: "definition of a duty cycle",
@@ -58,9 +64,13 @@ func (m *maker) noteOutput(s *Section, l *load) {
 	if l.run.Real.High <= 0 {
 		return
 	}
-	s.note("%s: its %s hp are %s W at the shaft. What goes in is %s W, so its efficiency is %s.", l.Name,
-		num(out/motor.Horsepower), num(out), span(l.run.Real.Low, l.run.Real.High),
-		span(float64(out/l.run.Real.High), min(float64(out/l.run.Real.Low), 0.99)))
+	text := fmt.Sprintf("%s: its %s hp are %s W at the shaft at rated load; %s W go in as it runs.", l.Name,
+		num(out/motor.Horsepower), num(out), span(l.run.Real.Low, l.run.Real.High))
+	if l.run.Real.High < out {
+		s.note("%s It runs below its rated load.", text)
+		return
+	}
+	s.note("%s Horsepower times 746 is what comes out at most, never what goes in.", text)
 }
 
 // checkSupply lays voltage and phases of a load beside the inverter's.
@@ -75,11 +85,12 @@ func (m *maker) checkSupply(l *load) {
 	case percent > 140:
 		message += " It would burn. It needs an inverter of its voltage, or a transformer."
 	}
-	m.check(Check{
-		ID: l.key + ".supply_low", Title: l.Name + ": supply voltage over rated", Unit: "%", Low: percent, High: percent,
-		Limit: 90, AtLeast: true, Setting: true, Basis: basis, Message: message, Source: "NEMA MG 1 12.44: motors operate within ±10 % of rated voltage",
-	})
-	if percent > 110 {
+	if percent <= 110 {
+		m.check(Check{
+			ID: l.key + ".supply_low", Title: l.Name + ": supply voltage over rated", Unit: "%", Low: percent, High: percent,
+			Limit: 90, AtLeast: true, Setting: true, Basis: basis, Message: message, Source: "NEMA MG 1 12.44: motors operate within ±10 % of rated voltage",
+		})
+	} else {
 		m.check(Check{
 			ID: l.key + ".supply_high", Title: l.Name + ": supply voltage over rated", Unit: "%", Low: percent, High: percent,
 			Limit: 110, Setting: true, Basis: basis, Message: message, Source: "NEMA MG 1 12.44: motors operate within ±10 % of rated voltage",

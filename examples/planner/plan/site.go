@@ -14,7 +14,8 @@ import (
 // every key.
 //
 // Quantities must be above zero, which everywhere in the library stands for
-// "not given", unless a tag least allows zero or any number.
+// "not given", unless a tag least allows zero or any number. A tag single
+// refuses a range where a nominal figure is wanted.
 type Site struct {
 	Name     string             `toml:"name" json:"name"`
 	Note     string             `toml:"note" json:"note,omitempty"`
@@ -44,7 +45,7 @@ type Load struct {
 	// What the nameplate says of a motor.
 	Motor                motor.Type           `toml:"motor" json:"motor,omitzero"`
 	Output               Value[unit.Power]    `toml:"output" json:"output,omitzero"`
-	Voltage              Value[unit.Voltage]  `toml:"voltage" json:"voltage,omitzero"`
+	Voltage              Value[unit.Voltage]  `toml:"voltage" json:"voltage,omitzero" single:"yes"`
 	Phases               int                  `toml:"phases" json:"phases,omitzero"`
 	FullLoadCurrent      Value[unit.Current]  `toml:"full_load_current" json:"full_load_current,omitzero"`
 	ServiceFactor        Value[Ratio]         `toml:"service_factor" json:"service_factor,omitzero"`
@@ -103,14 +104,14 @@ type Tank struct {
 // A Battery is a bank of like units.
 type Battery struct {
 	Chemistry         battery.Chemistry       `toml:"chemistry" json:"chemistry,omitzero"`
-	UnitVoltage       Value[unit.Voltage]     `toml:"unit_voltage" json:"unit_voltage,omitzero"`
+	UnitVoltage       Value[unit.Voltage]     `toml:"unit_voltage" json:"unit_voltage,omitzero" single:"yes"`
 	Series            int                     `toml:"series" json:"series,omitzero"`
 	Parallel          int                     `toml:"parallel" json:"parallel,omitzero"`
 	Capacity          Value[unit.Charge]      `toml:"capacity" json:"capacity,omitzero"`
-	Rate              Value[unit.Time]        `toml:"rate" json:"rate,omitzero"`
-	SecondCapacity    Value[unit.Charge]      `toml:"second_capacity" json:"second_capacity,omitzero"`
-	SecondRate        Value[unit.Time]        `toml:"second_rate" json:"second_rate,omitzero"`
-	Reserve           Value[unit.Time]        `toml:"reserve" json:"reserve,omitzero"`
+	Rate              Value[unit.Time]        `toml:"rate" json:"rate,omitzero" single:"yes"`
+	SecondCapacity    Value[unit.Charge]      `toml:"second_capacity" json:"second_capacity,omitzero" single:"yes"`
+	SecondRate        Value[unit.Time]        `toml:"second_rate" json:"second_rate,omitzero" single:"yes"`
+	Reserve           Value[unit.Time]        `toml:"reserve" json:"reserve,omitzero" single:"yes"`
 	Exponent          Value[Ratio]            `toml:"exponent" json:"exponent,omitzero"`
 	Health            Value[Ratio]            `toml:"health" json:"health,omitzero"`
 	DepthLimit        Value[Ratio]            `toml:"depth_limit" json:"depth_limit,omitzero"`
@@ -123,9 +124,9 @@ type Battery struct {
 
 // An Inverter is what the label and the data sheet say.
 type Inverter struct {
-	Output           Value[unit.Voltage]        `toml:"output" json:"output,omitzero"`
-	Power            Value[unit.Power]          `toml:"power" json:"power,omitzero"`
-	Apparent         Value[motor.ApparentPower] `toml:"apparent" json:"apparent,omitzero"`
+	Output           Value[unit.Voltage]        `toml:"output" json:"output,omitzero" single:"yes"`
+	Power            Value[unit.Power]          `toml:"power" json:"power,omitzero" single:"yes"`
+	Apparent         Value[motor.ApparentPower] `toml:"apparent" json:"apparent,omitzero" single:"yes"`
 	Surge            []SurgePoint               `toml:"surge" json:"surge,omitempty"`
 	Idle             Value[unit.Power]          `toml:"idle" json:"idle,omitzero" least:"zero"`
 	Efficiency       Value[Ratio]               `toml:"efficiency" json:"efficiency,omitzero"`

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"fmt"
+	"strings"
 
 	"gonum.org/v1/gonum/unit"
 
@@ -27,10 +28,51 @@ func (m *maker) showStarting() error {
 			return err
 		}
 	}
-	if m.site.Inverter.Wave == "stepped" {
+	if err := m.checkRestart(); err != nil {
+		return err
+	}
+	if m.stepped() {
 		s.note("The inverter's wave is stepped. Its fundamental is about 108 V of a nominal 120 V, so that motors have about a fifth less torque, run hotter, and start worse than these figures say; keep capacitors off such a wave.")
 	}
 	m.show(s)
+	return nil
+}
+
+// checkRestart lays all starts at one time before the inverter: what happens
+// when it is switched on with every load's switch closed.
+func (m *maker) checkRestart() error {
+	var s motor.Range[motor.ApparentPower]
+	starting := 0
+	duration := unit.Time(0)
+	basis := m.inv.rating
+	for i := range m.loads {
+		l := &m.loads[i]
+		if l.noStart || !m.suited(l) {
+			s.Low, s.High = s.Low+l.run.Apparent.Low, s.High+l.run.Apparent.High
+			continue
+		}
+		va, _, _, err := l.corners(m.supply)
+		if err != nil {
+			return m.fault(l.table, err)
+		}
+		s.Low, s.High = s.Low+va.Low, s.High+va.High
+		starting++
+		duration = max(duration, l.duration.High)
+		basis = worst(basis, l.startVA)
+	}
+	if starting < 2 {
+		return nil
+	}
+	allowed, _, err := m.inv.surge.Allowed(duration)
+	if err != nil {
+		return m.fault("inverter", err)
+	}
+	m.check(Check{
+		ID: "inverter.restart", Title: "everything starting at once", Unit: "VA", Advice: true,
+		Low: float64(s.Low), High: float64(s.High), Limit: float64(allowed), Basis: basis,
+		Message: "Turning the inverter on, or a reset after a trip, starts every load whose switch is closed. Switch the loads on one by one.",
+		Source:  "volt-amperes of all starts summed, which errs on the safe side",
+	})
 	return nil
 }
 
@@ -53,7 +95,7 @@ func (m *maker) showStart(s *Section, l *load) {
 	}
 	s.add(Figure{
 		Key: l.key + ".start_apparent_va", Label: l.Name + ": apparent power at the start", Unit: "VA",
-		Low: float64(d.Apparent.Low), High: float64(d.Apparent.High), Basis: worst(basisOf(d.Basis), l.startBasis),
+		Low: float64(d.Apparent.Low), High: float64(d.Apparent.High), Basis: l.startVA,
 		Also:    brief(d.Current.Low, d.Current.High) + " A ac at " + num(d.Voltage) + " V" + bound,
 		Formula: "S = V·I_lr, with I_lr = 1000·k·hp/V from a code letter of k kVA/hp", Numbers: volts, Source: startSources[d.Basis],
 	})
@@ -78,7 +120,7 @@ func (m *maker) showStart(s *Section, l *load) {
 // loads running beside it.
 func (m *maker) startDemand(i int) (demand, error) {
 	l := &m.loads[i]
-	s, p, _, err := l.corners(m.supply, l.path)
+	s, p, _, err := l.corners(m.supply)
 	if err != nil {
 		return demand{}, m.fault(l.table, err)
 	}
@@ -141,29 +183,24 @@ func (m *maker) checkStart(s *Section, i int) error {
 
 // loopText writes the resistance of the dc side in milliohms.
 func (m *maker) loopText() string {
-	r := 1000 * (m.bank.resistance.Low + m.cable.loop + m.cable.contacts.Low)
-	return span(r, 1000*(m.bank.resistance.High+m.cable.loop+m.cable.contacts.High))
+	low := m.bank.resistance.Low + m.cable.loop.Low + m.cable.contacts.Low
+	high := m.bank.resistance.High + m.cable.loop.High + m.cable.contacts.High
+	return span(1000*low, 1000*high)
 }
 
 // startChecks adds the two limits that a start meets: volt-amperes on the
 // inverter, watts on the battery, the second at the end of the discharge.
 func (m *maker) startChecks(l *load, d demand, full, low outcome, basis Basis) {
-	unbounded := ""
-	if l.start.Unbounded {
-		unbounded = " The code letter V has no upper limit, so this is the least; measure the inrush or find the locked-rotor amperes."
-	}
 	surge := Check{
 		ID: l.key + ".start_surge", Title: l.Name + ": start within the inverter's surge", Unit: "VA",
 		Low: float64(d.apparent.Low), High: float64(d.apparent.High), Limit: float64(full.bad.Allowed),
 		GoodLimit: float64(full.good.Allowed), Basis: worst(l.startBasis, m.inv.rating),
-		Message: fmt.Sprintf("Asked for %s s, the inverter carries %s VA. One that limits its current lets the motor hum at reduced voltage until something trips.%s",
-			span(l.duration.Low, l.duration.High), num(full.bad.Allowed), unbounded),
+		Message: fmt.Sprintf("Asked for %s s, the inverter carries %s VA. One that limits its current lets the motor hum at reduced voltage until something trips.",
+			span(l.duration.Low, l.duration.High), num(full.bad.Allowed)),
 		Source: "common practice: locked-rotor volt-amperes against the label's surge, between two times the longer one's",
 	}
 	m.check(surge)
-	if l.start.Unbounded {
-		m.demote()
-	}
+	m.doubt(l)
 	limit := low.bad.Limit
 	v := low.voltage()
 	message := fmt.Sprintf("At the depth limit the dip reaches %s V against a cut-off of %s V; with a full bank %s V.", num(v.Low), num(limit), num(full.voltage().Low))
@@ -174,18 +211,34 @@ func (m *maker) startChecks(l *load, d demand, full, low outcome, basis Basis) {
 	m.check(Check{
 		ID: l.key + ".start_dc", Title: l.Name + ": dc side holds through the start", Unit: "W",
 		Low: float64(low.good.DC.Low), High: float64(low.bad.DC.High), Limit: float64(low.bad.Largest), GoodLimit: float64(low.good.Largest),
-		Basis: worst(basis, m.inv.cut), Message: message + unbounded, Source: "P_cut = V_cut·(Voc - V_cut)/R",
+		Basis: worst(basis, m.inv.cut), Message: message, Source: "P_cut = V_cut·(Voc - V_cut)/R",
 	})
-	if l.start.Unbounded {
-		m.demote()
-	}
+	m.doubt(l)
 }
 
-// demote turns the latest check from holding into depending: its figure has
-// no upper end.
-func (m *maker) demote() {
+// doubt turns the latest check, one of a load's start, from holding into
+// depending where a start is no more than a guess: for lack of an upper end,
+// of evidence, of a cable, or of a sine wave.
+func (m *maker) doubt(l *load) {
 	c := &m.plan.Checks[len(m.plan.Checks)-1]
+	var reasons []string
+	if l.start.Unbounded {
+		reasons = append(reasons, "the code letter V has no upper limit")
+	}
+	if l.unsure != "" {
+		reasons = append(reasons, l.unsure)
+	}
+	if m.stepped() {
+		reasons = append(reasons, "on a stepped wave motors have less torque and more heat than these figures say")
+	}
+	if strings.HasSuffix(c.ID, ".start_dc") && !m.cable.given {
+		reasons = append(reasons, "the dc cable is not in the site file")
+	}
+	if len(reasons) == 0 {
+		return
+	}
 	if c.State == Holds {
 		c.State = Depends
 	}
+	c.Message += " Not sure: " + strings.Join(reasons, "; ") + "."
 }

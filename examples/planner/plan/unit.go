@@ -76,12 +76,12 @@ func dimensionOf[T ~float64]() dimension {
 		}}
 	case unit.Time:
 		return dimension{"time", []typedUnit{
-			sized(unit.Time(1), "s"), sized(battery.Minute, "min"), sized(battery.Hour, "h"), sized(24*battery.Hour, "d", "days", "day"),
+			sized(unit.Time(1), "s"), sized(unit.Time(1e-3), "ms"), sized(battery.Minute, "min"), sized(battery.Hour, "h"), sized(24*battery.Hour, "d", "days", "day"),
 		}}
 	case unit.Temperature:
 		const zero = 273.15
 		return dimension{"temperature", []typedUnit{
-			{[]string{"°C", "C"}, 1, zero}, {[]string{"°F", "F"}, 1 / 1.8, zero - 32/1.8}, {[]string{"K"}, 1, 0},
+			{[]string{"°C", "C", "degC", "deg C"}, 1, zero}, {[]string{"°F", "F", "degF", "deg F"}, 1 / 1.8, zero - 32/1.8}, {[]string{"K"}, 1, 0},
 		}}
 	case Ratio:
 		return dimension{"ratio", []typedUnit{
@@ -96,6 +96,12 @@ func dimensionOf[T ~float64]() dimension {
 func (d dimension) find(name string) (typedUnit, error) {
 	for _, u := range d.units {
 		if slices.Contains(u.names, name) {
+			return u, nil
+		}
+	}
+	// No dimension has two units that differ in case alone.
+	for _, u := range d.units {
+		if slices.ContainsFunc(u.names, func(n string) bool { return strings.EqualFold(n, name) }) {
 			return u, nil
 		}
 	}

@@ -16,9 +16,9 @@ import (
 // that is a number or a range, a unit, and in brackets, where it is known,
 // what the figure rests on. The zero Value was not given.
 type Value[T ~float64] struct {
-	Low, High T
-	Basis     Basis
-	Text      string // as typed
+	Low, High T      `toml:"-"`
+	Basis     Basis  `toml:"-"`
+	Text      string `toml:"-"` // as typed
 	given     bool
 }
 
@@ -28,15 +28,16 @@ func (v Value[T]) Given() bool { return v.given }
 // Mid returns the middle of the range.
 func (v Value[T]) Mid() T { return v.Low + (v.High-v.Low)/2 }
 
-// sign returns whether the quantity was given and the sign of its low end.
-func (v Value[T]) sign() (given bool, sign int) {
+// shape returns whether the quantity was given, the sign of its low end and
+// whether it is a range.
+func (v Value[T]) shape() (given bool, sign int, isRange bool) {
 	switch {
 	case v.Low > 0:
-		return v.given, 1
+		sign = 1
 	case v.Low < 0:
-		return v.given, -1
+		sign = -1
 	}
-	return v.given, 0
+	return v.given, sign, v.Low != v.High
 }
 
 // or returns v if it was given, and otherwise x as an assumption.
@@ -65,6 +66,7 @@ func (v *Value[T]) UnmarshalText(text []byte) error {
 		return errTooLong
 	}
 	*v = Value[T]{Text: s, Basis: Stated, given: true}
+	s = spellings.Replace(s)
 	if body, word, ok := strings.Cut(s, "("); ok {
 		word, closed := strings.CutSuffix(word, ")")
 		if !closed {
@@ -95,6 +97,9 @@ func (v *Value[T]) UnmarshalText(text []byte) error {
 		if high, err = parseNumber(second); err != nil {
 			return err
 		}
+		if strings.HasPrefix(second, ".") {
+			return fmt.Errorf("%q has too many points, want a range like 8.6..10.8", s)
+		}
 		if low > high {
 			return fmt.Errorf("range %q is upside down, want the lower end first", s)
 		}
@@ -102,6 +107,10 @@ func (v *Value[T]) UnmarshalText(text []byte) error {
 	v.Low, v.High = T(low*u.size+u.offset), T(high*u.size+u.offset)
 	return nil
 }
+
+// spellings are characters that keyboards and word processors put in the
+// place of others.
+var spellings = strings.NewReplacer("½", "1/2", "¼", "1/4", "¾", "3/4", "⅓", "1/3", "⅔", "2/3", "−", "-", "–", "-", "…", "...")
 
 // splitUnit cuts text behind its last number character.
 func splitUnit(s string) (numbers, unit string) {
@@ -118,7 +127,7 @@ func splitUnit(s string) (numbers, unit string) {
 // decimal comma and no thousands separator, which readers take differently.
 func parseNumber(s string) (float64, error) {
 	s = strings.TrimSpace(s)
-	bad := fmt.Errorf("%q is no number, want something like 12.5, 1/2 or 1-1/2", s)
+	bad := fmt.Errorf("%q is no number, want something like 12.5, 1/2, 1-1/2 or a range 8.6..10.8", s)
 	if strings.Contains(s, ",") {
 		return 0, fmt.Errorf("%q has a comma, want a point before decimals and no separator between thousands", s)
 	}

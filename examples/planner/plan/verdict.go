@@ -41,7 +41,7 @@ func (m *maker) giveVerdict() {
 		}
 	}
 	if w, ok := weakest(p.Checks, ""); ok {
-		say("Weakest of all (margin %s): %s.", num(round3(w.Margin())), w.Title)
+		say("Tightest of all that must hold (margin %s): %s.", num(round3(w.Margin())), w.Title)
 	}
 	if p.Passes() {
 		say("All checks hold over the whole range of what is known.")
@@ -95,8 +95,8 @@ func isStart(id string) bool {
 		strings.Contains(id, ".supply_") || strings.HasSuffix(id, ".phases")
 }
 
-// weakest returns the check with the least margin, of those about starts only
-// if kind says so.
+// weakest returns the check that is worst off, by its state and then by its
+// margin, of those about starts only if kind says so.
 func weakest(checks []Check, kind string) (Check, bool) {
 	var w Check
 	found := false
@@ -104,7 +104,7 @@ func weakest(checks []Check, kind string) (Check, bool) {
 		if c.Advice || kind == "start" && !isStart(c.ID) || c.Setting && c.State == Holds {
 			continue
 		}
-		if !found || c.Margin() < w.Margin() {
+		if !found || c.State < w.State || c.State == w.State && c.Margin() < w.Margin() {
 			w, found = c, true
 		}
 	}

@@ -14,11 +14,11 @@ import (
 // water is the tank of the site and the pump that fills it.
 type water struct {
 	given  bool
-	vessel tank.Vessel
+	vessel []tank.Vessel // one at each corner of what is known, the middle first
 	basis  Basis
 	pump   *load // nil: no load fills the tank
 
-	drawdown unit.Volume // zero: the tank gives nothing that can be cycled
+	drawdown motor.Range[unit.Volume] // zero: the tank gives nothing that can be cycled
 	perDay   motor.Range[tank.FlowRate]
 }
 
@@ -50,17 +50,53 @@ func (m *maker) readWater() error {
 	}
 	w.given = true
 	w.basis = worst(s.Volume.Basis, s.Precharge.Basis, s.CutIn.Basis, s.CutOut.Basis)
-	w.vessel = tank.Vessel{Volume: s.Volume.Mid(), Precharge: s.Precharge.Mid(), CutIn: s.CutIn.Mid(), CutOut: s.CutOut.Mid()}
+	var air [2]unit.Pressure // zero: the standard atmosphere
 	if m.site.Altitude.Given() {
-		p, err := tank.StandardPressure(m.site.Altitude.Mid())
-		if err != nil {
-			return m.fault("altitude", err)
+		var err1, err2 error
+		air[0], err1 = tank.StandardPressure(m.site.Altitude.Low)
+		air[1], err2 = tank.StandardPressure(m.site.Altitude.High)
+		if err := first(err1, err2); err != nil {
+			return m.site.at("altitude", err)
 		}
-		w.vessel.Atmosphere = p
 	} else {
 		m.assume("altitude: sea level")
 	}
-	return m.fault("tank", w.vessel.Validate())
+	w.vessel = []tank.Vessel{{
+		Volume: s.Volume.Mid(), Precharge: s.Precharge.Mid(), CutIn: s.CutIn.Mid(), CutOut: s.CutOut.Mid(), Atmosphere: air[0],
+	}}
+	for corner := range 1 << 5 {
+		end := func(bit int) int { return corner >> bit & 1 }
+		w.vessel = append(w.vessel, tank.Vessel{
+			Volume: pick(s.Volume, end(0)), Precharge: pick(s.Precharge, end(1)), CutIn: pick(s.CutIn, end(2)),
+			CutOut: pick(s.CutOut, end(3)), Atmosphere: air[end(4)],
+		})
+	}
+	for _, v := range w.vessel {
+		if err := v.Validate(); err != nil {
+			return m.fault("tank", err)
+		}
+	}
+	return nil
+}
+
+// over returns the range of a figure over the corners of what is known of the
+// tank. Corners whose precharge is above cut-in have no drawdown and are
+// passed over; some is false if all are.
+func (w *water) over(f func(tank.Vessel) (float64, error)) (r motor.Range[float64], some bool, err error) {
+	for _, v := range w.vessel {
+		x, err := f(v)
+		if errors.Is(err, tank.ErrPrechargeAboveCutIn) {
+			continue
+		}
+		if err != nil {
+			return r, false, err
+		}
+		if !some {
+			r, some = motor.Exactly(x), true
+		}
+		r = hull(r, motor.Exactly(x))
+	}
+	return r, some, nil
 }
 
 const boyle = "Vd = V·(Ppre + Pa)·[1/(Pon + Pa) - 1/(Poff + Pa)]"
@@ -86,13 +122,14 @@ func (m *maker) showWater() error {
 }
 
 func (m *maker) tankText() string {
-	v := m.water.vessel
+	s, v := m.site.Tank, m.water.vessel[0]
 	atm := "sea level"
 	if v.Atmosphere != 0 {
 		atm = num(v.Atmosphere/tank.PSI) + " psi of air at this altitude"
 	}
-	return fmt.Sprintf("V = %s gal, Ppre = %s, Pon = %s, Poff = %s psi gauge, %s", num(v.Volume/tank.USGallon),
-		num(v.Precharge/tank.PSI), num(v.CutIn/tank.PSI), num(v.CutOut/tank.PSI), atm)
+	return fmt.Sprintf("V = %s gal, Ppre = %s, Pon = %s, Poff = %s psi gauge, %s", span(s.Volume.Low/tank.USGallon, s.Volume.High/tank.USGallon),
+		span(s.Precharge.Low/tank.PSI, s.Precharge.High/tank.PSI), span(s.CutIn.Low/tank.PSI, s.CutIn.High/tank.PSI),
+		span(s.CutOut.Low/tank.PSI, s.CutOut.High/tank.PSI), atm)
 }
 
 func litres(v motor.Range[unit.Volume]) (low, high float64, gallons string) {
@@ -100,16 +137,29 @@ func litres(v motor.Range[unit.Volume]) (low, high float64, gallons string) {
 }
 
 func (m *maker) showTank(s *Section) error {
-	w := &m.water
-	left, err := w.vessel.WaterWhenPowerFails()
-	if err != nil {
+	w, t := &m.water, &m.site.Tank
+	least, _, err1 := w.over(func(v tank.Vessel) (float64, error) {
+		r, err := v.WaterWhenPowerFails()
+		return float64(r.Low), err
+	})
+	most, _, err2 := w.over(func(v tank.Vessel) (float64, error) {
+		r, err := v.WaterWhenPowerFails()
+		return float64(r.High), err
+	})
+	drawdown, cycles, err3 := w.over(func(v tank.Vessel) (float64, error) {
+		d, err := v.Drawdown()
+		return float64(d), err
+	})
+	if err := first(err1, err2, err3); err != nil {
 		return m.fault("tank", err)
 	}
-	drawdown, err := w.vessel.Drawdown()
+	left := motor.Range[unit.Volume]{Low: unit.Volume(least.Low), High: unit.Volume(most.High)}
+	_, err := w.vessel[0].Drawdown()
 	var above *tank.PrechargeError
 	m.check(Check{
 		ID: "tank.precharge", Title: "tank precharge not above cut-in", Unit: "psi", Setting: true,
-		Low: float64(w.vessel.Precharge / tank.PSI), High: float64(w.vessel.Precharge / tank.PSI), Limit: float64(w.vessel.CutIn / tank.PSI), Basis: w.basis,
+		Low: float64(t.Precharge.Low / tank.PSI), High: float64(t.Precharge.High / tank.PSI),
+		Limit: float64(t.CutIn.Low / tank.PSI), GoodLimit: float64(t.CutIn.High / tank.PSI), Basis: w.basis,
 		Message: "With the precharge above cut-in the tank is empty before the pump starts. Set it 2 psi below cut-in, with the water side drained.",
 		Source:  "common practice: cut-in less 2 psi",
 	})
@@ -122,8 +172,10 @@ func (m *maker) showTank(s *Section) error {
 		s.note("The precharge is above the cut-in: the taps run dry between the tank's emptying and the pump's start, in every cycle.")
 	} else if err != nil {
 		return m.fault("tank", err)
-	} else if err := m.showDrawdown(s, drawdown); err != nil {
-		return err
+	} else if cycles {
+		if err := m.showDrawdown(s, motor.Range[unit.Volume]{Low: unit.Volume(drawdown.Low), High: unit.Volume(drawdown.High)}); err != nil {
+			return err
+		}
 	}
 	low, high, gal := litres(left)
 	s.add(Figure{
@@ -133,16 +185,16 @@ func (m *maker) showTank(s *Section) error {
 	return nil
 }
 
-func (m *maker) showDrawdown(s *Section, drawdown unit.Volume) error {
+func (m *maker) showDrawdown(s *Section, drawdown motor.Range[unit.Volume]) error {
 	w := &m.water
 	w.drawdown = drawdown
-	naive, err1 := w.vessel.GaugeOnlyDrawdown()
-	factor, err2 := w.vessel.AcceptanceFactor()
-	third, err3 := w.vessel.ThirdOfVolume()
+	naive, err1 := w.vessel[0].GaugeOnlyDrawdown()
+	factor, _, err2 := w.over(tank.Vessel.AcceptanceFactor)
+	third, err3 := w.vessel[0].ThirdOfVolume()
 	if err := first(err1, err2, err3); err != nil {
 		return m.fault("tank", err)
 	}
-	low, high, gal := litres(motor.Exactly(drawdown))
+	low, high, gal := litres(drawdown)
 	s.add(Figure{
 		Key: "tank.drawdown_l", Label: "Drawdown, cut-out to cut-in", Unit: "L", Low: low, High: high, Also: gal, Basis: w.basis,
 		Formula: boyle, Numbers: m.tankText(), Source: "Boyle's law; US Standard Atmosphere 1976 for the altitude",
@@ -152,10 +204,10 @@ func (m *maker) showDrawdown(s *Section, drawdown unit.Volume) error {
 		},
 	})
 	s.add(Figure{
-		Key: "tank.acceptance_ratio", Label: "Acceptance factor, drawdown over volume", Low: factor, High: factor, Basis: w.basis,
+		Key: "tank.acceptance_ratio", Label: "Acceptance factor, drawdown over volume", Low: factor.Low, High: factor.High, Basis: w.basis,
 		Formula: "f = Vd/V", Numbers: m.tankText(), Source: "Boyle's law",
 		Shortcut: &Shortcut{
-			Rule: "a third of the tank", Value: float64(third / w.vessel.Volume),
+			Rule: "a third of the tank", Value: float64(third / w.vessel[0].Volume),
 			Why: "It depends on the switch: a third fits 20/40 psi, a quarter 40/60 psi.",
 		},
 	})
@@ -172,45 +224,55 @@ func (m *maker) showCycling(s *Section) error {
 	day := motor.Range[unit.Time]{Low: unit.Time(pump.duty.Low) * tank.Day, High: unit.Time(pump.duty.High) * tank.Day}
 	s.add(Figure{
 		Key: pump.key + ".per_day_min", Label: "Pump minutes a day", Unit: "min", Low: float64(day.Low / tank.Minute), High: float64(day.High / tank.Minute),
-		Basis: pump.avgBasis, Formula: "t = use/flow", Source: "water balance of a day",
-		Numbers: fmt.Sprintf("use %s L/day, flow %s L/min", span(w.perDay.Low/tank.LitrePerDay, w.perDay.High/tank.LitrePerDay),
-			span(pump.Flow.Low/tank.LitrePerMinute, pump.Flow.High/tank.LitrePerMinute)),
+		Basis: pump.dutyBasis, Formula: "t = duty times a day; the duty is use over flow where both are known", Source: "water balance of a day",
+		Numbers: pump.dutyHow,
 	})
-	if w.drawdown == 0 {
+	if w.perDay.High > 0 {
+		m.check(Check{
+			ID: pump.key + ".demand", Title: pump.Name + ": delivers more than the use asks for", Unit: "L/min",
+			Low: float64(w.perDay.Low / tank.LitrePerMinute), High: float64(w.perDay.High / tank.LitrePerMinute),
+			Limit: float64(pump.Flow.Low / tank.LitrePerMinute), GoodLimit: float64(pump.Flow.High / tank.LitrePerMinute),
+			Basis: worst(pump.Flow.Basis, m.site.Outage.WaterUse.Basis), Message: "A pump that delivers no more than is drawn never stops, and water runs short.",
+			Source: "water balance",
+		})
+	}
+	if w.drawdown.High == 0 {
 		return nil
 	}
-	slow, fast := tank.System{Drawdown: w.drawdown, Pump: pump.Flow.Low}, tank.System{Drawdown: w.drawdown, Pump: pump.Flow.High}
+	// The longest run has the largest drawdown and the slowest pump.
+	slow, fast := tank.System{Drawdown: w.drawdown.High, Pump: pump.Flow.Low}, tank.System{Drawdown: w.drawdown.Low, Pump: pump.Flow.High}
 	run := motor.Range[unit.Time]{}
 	var err1, err2 error
 	run.High, err1 = slow.ShortestRun()
 	run.Low, err2 = fast.ShortestRun()
 	worstCycle, err3 := fast.WorstDemand()
-	if err := first(err1, err2, err3); err != nil {
+	bestCycle, err4 := slow.WorstDemand()
+	if err := first(err1, err2, err3, err4); err != nil {
 		return m.fault(pump.table, err)
 	}
 	basis := worst(w.basis, pump.Flow.Basis)
 	s.add(Figure{
 		Key: pump.key + ".shortest_run_min", Label: "Shortest run of the pump", Unit: "min", Low: float64(run.Low / tank.Minute), High: float64(run.High / tank.Minute),
 		Basis: basis, Formula: "Ton = Vd/Q", Source: "water balance, nothing drawn while the pump runs",
-		Numbers: fmt.Sprintf("Vd = %s L, Q = %s L/min", num(w.drawdown/tank.Litre), span(pump.Flow.Low/tank.LitrePerMinute, pump.Flow.High/tank.LitrePerMinute)),
+		Numbers: fmt.Sprintf("Vd = %s L, Q = %s L/min", span(w.drawdown.Low/tank.Litre, w.drawdown.High/tank.Litre), span(pump.Flow.Low/tank.LitrePerMinute, pump.Flow.High/tank.LitrePerMinute)),
 	})
 	if w.perDay.High > 0 {
 		starts := motor.Range[float64]{
-			Low:  float64(w.perDay.Low) * float64(tank.Day) / float64(w.drawdown),
-			High: float64(w.perDay.High) * float64(tank.Day) / float64(w.drawdown),
+			Low:  float64(w.perDay.Low) * float64(tank.Day) / float64(w.drawdown.High),
+			High: float64(w.perDay.High) * float64(tank.Day) / float64(w.drawdown.Low),
 		}
 		s.add(Figure{
 			Key: pump.key + ".starts_per_day", Label: "Starts of the pump a day, at most", Unit: "a day", Low: starts.Low, High: starts.High, Basis: worst(basis, m.site.Outage.WaterUse.Basis),
 			Formula: "N = use/Vd", Source: "water balance, each drawdown drawn while the pump rests",
-			Numbers: fmt.Sprintf("use %s L/day, Vd = %s L", span(w.perDay.Low/tank.LitrePerDay, w.perDay.High/tank.LitrePerDay), num(w.drawdown/tank.Litre)),
+			Numbers: fmt.Sprintf("use %s L/day, Vd = %s L", span(w.perDay.Low/tank.LitrePerDay, w.perDay.High/tank.LitrePerDay), span(w.drawdown.Low/tank.Litre, w.drawdown.High/tank.Litre)),
 		})
 	}
 	s.add(Figure{
 		Key: pump.key + ".worst_starts_per_hour", Label: "Starts an hour at the worst demand", Unit: "an hour",
-		Low: float64(worstCycle.Starts / tank.PerHour), High: float64(worstCycle.Starts / tank.PerHour), Basis: basis,
+		Low: float64(bestCycle.Starts / tank.PerHour), High: float64(worstCycle.Starts / tank.PerHour), Basis: basis,
 		Also:    fmt.Sprintf("at half the pump's flow, %s L/min", num(worstCycle.Demand/tank.LitrePerMinute)),
 		Formula: "N = Q/(4·Vd)", Source: "dT/dq = 0 at q = Q/2",
-		Numbers: fmt.Sprintf("Vd = %s L, Q = %s L/min", num(w.drawdown/tank.Litre), num(pump.Flow.High/tank.LitrePerMinute)),
+		Numbers: fmt.Sprintf("Vd = %s L, Q = %s L/min", span(w.drawdown.Low/tank.Litre, w.drawdown.High/tank.Litre), num(pump.Flow.High/tank.LitrePerMinute)),
 	})
 	if pump.Output.Given() {
 		practice, err := tank.PracticeFor(pump.Output.Mid(), pump.Phases)
@@ -226,7 +288,7 @@ func (m *maker) showCycling(s *Section) error {
 		})
 		m.check(Check{
 			ID: pump.key + ".starts", Title: pump.Name + ": starts an hour at the worst demand", Unit: "an hour", Advice: true,
-			Low: float64(worstCycle.Starts / tank.PerHour), High: float64(worstCycle.Starts / tank.PerHour), Limit: float64(practice.HourlyStarts / tank.PerHour), Basis: basis,
+			Low: float64(bestCycle.Starts / tank.PerHour), High: float64(worstCycle.Starts / tank.PerHour), Limit: float64(practice.HourlyStarts / tank.PerHour), Basis: basis,
 			Message: "Only at a steady draw of half the pump's flow; a garden hose does that.",
 			Source:  "common practice: residential pressure tank standard",
 		})
@@ -275,7 +337,7 @@ func (m *maker) showPumpOnly(s *Section) error {
 			s.note("Pumping alone: %v.", err)
 			return nil
 		}
-		u, err := c.Usable(f.current)
+		u, err := usable(c, f.current)
 		if err != nil {
 			return m.beyond(s, "Pumping alone", err)
 		}

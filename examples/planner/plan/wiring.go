@@ -15,7 +15,7 @@ type cable struct {
 	given    bool
 	wire     conductor.Wire
 	segment  conductor.Segment
-	loop     unit.Resistance
+	loop     motor.Range[unit.Resistance]
 	contacts motor.Range[unit.Resistance]
 	basis    Basis
 }
@@ -46,7 +46,7 @@ func (s *Segment) wire(stranding conductor.Stranding) (conductor.Wire, error) {
 }
 
 // conductorAt turns a segment of the site file into one of the library, at
-// the temperature given or the one assumed.
+// the greatest length and temperature given, or at the temperature assumed.
 func (m *maker) conductorAt(s *Segment, table string, stranding conductor.Stranding, celsius float64) (conductor.Segment, error) {
 	w, err := s.wire(stranding)
 	if err != nil {
@@ -91,8 +91,16 @@ func (m *maker) readCable() error {
 	}
 	c.given, c.wire, c.segment = true, segment.Wire, segment
 	c.basis = worst(c.basis, s.Length.Basis)
-	c.loop, err = segment.LoopResistance()
-	return m.fault("dc_cable", err)
+	high, err1 := segment.LoopResistance()
+	low, err2 := s.Segment.least(segment).LoopResistance()
+	c.loop = motor.Range[unit.Resistance]{Low: low, High: high}
+	return m.fault("dc_cable", first(err1, err2))
+}
+
+// least is a segment at the least length and temperature given.
+func (s *Segment) least(c conductor.Segment) conductor.Segment {
+	c.OneWay, c.Temperature = s.Length.Low, s.Temperature.Low
+	return c
 }
 
 // readPath finds the impedance of the wires to a load.
@@ -104,9 +112,13 @@ func (m *maker) readPath(l *load) error {
 	if err != nil {
 		return err
 	}
-	z, err := run.Impedance()
-	l.path = z.Complex()
-	return m.fault(l.table+".run", err)
+	high, err1 := run.Impedance()
+	for i := range run.Segments {
+		run.Segments[i] = l.Run[i].least(run.Segments[i])
+	}
+	low, err2 := run.Impedance()
+	l.path = [2]complex128{low.Complex(), high.Complex()}
+	return m.fault(l.table+".run", first(err1, err2))
 }
 
 func (m *maker) pathOf(l *load) (conductor.Run, error) {
@@ -145,6 +157,7 @@ func (m *maker) showWires() error {
 			return err
 		}
 		m.showBreaker(&s, l)
+		m.checkHeat(&s, l)
 	}
 	m.show(s)
 	return nil
@@ -154,8 +167,8 @@ func (m *maker) showPath(s *Section, l *load) error {
 	if len(l.Run) == 0 {
 		return nil
 	}
-	z := conductor.ImpedanceOf(l.path)
-	basis := worst(l.runBasis, Table)
+	z := conductor.ImpedanceOf(l.path[1])
+	basis := worst(l.vaBasis, l.runBasis, Table)
 	for i := range l.Run {
 		basis = worst(basis, l.Run[i].Length.Basis)
 	}
@@ -164,7 +177,7 @@ func (m *maker) showPath(s *Section, l *load) error {
 		r := &l.Run[i]
 		numbers += fmt.Sprintf("; %v %s, %s m one way at %s °C", r.Size, metalName(r.Metal), num(r.Length.High), num(conductor.InCelsius(r.Temperature.High)))
 	}
-	approx, exact, err := m.drops(l, z)
+	approx, exact, err := m.drops(l)
 	if errors.Is(err, conductor.ErrCollapse) {
 		m.check(Check{
 			ID: l.key + ".run_drop", Title: l.Name + ": wires carry its running current", Unit: "%", Low: 100, High: 100,
@@ -206,9 +219,10 @@ func (m *maker) showPath(s *Section, l *load) error {
 
 // drops returns the drop by the approximation (greatest) and by the exact
 // form (as a range).
-func (m *maker) drops(l *load, z conductor.Impedance) (approx unit.Voltage, exact motor.Range[unit.Voltage], err error) {
+func (m *maker) drops(l *load) (approx unit.Voltage, exact motor.Range[unit.Voltage], err error) {
 	first := true
-	for _, i := range []unit.Current{l.run.Current.Low, l.run.Current.High} {
+	for end, i := range []unit.Current{l.run.Current.Low, l.run.Current.High} {
+		z := conductor.ImpedanceOf(l.path[end])
 		for _, pf := range []float64{l.run.PowerFactor.Low, l.run.PowerFactor.High} {
 			c := conductor.Load{Current: i, PowerFactor: pf}
 			a, err1 := z.Drop(c)
@@ -228,12 +242,15 @@ func (m *maker) drops(l *load, z conductor.Impedance) (approx unit.Voltage, exac
 
 // showDip adds the voltage that is left at the motor with its rotor held.
 func (m *maker) showDip(s *Section, l *load, basis Basis, numbers string) error {
-	_, _, left, err := l.corners(m.supply, l.path)
+	if !m.suited(l) {
+		return nil
+	}
+	_, _, left, err := l.corners(m.fundamental())
 	if err != nil {
 		return m.fault(l.table, err)
 	}
 	rated := l.plate[0].Voltage
-	z := conductor.ImpedanceOf(l.path)
+	z := conductor.ImpedanceOf(l.path[1])
 	low, high := unit.Voltage(left.Low)*rated, unit.Voltage(left.High)*rated
 	naive := m.supply - unit.Voltage(float64(l.start.Current.High)*float64(z.Modulus()))
 	basis = worst(basis, l.startBasis)
@@ -242,7 +259,7 @@ func (m *maker) showDip(s *Section, l *load, basis Basis, numbers string) error 
 		Low: float64(low), High: float64(high), Basis: basis,
 		Also:    brief(100*left.Low, 100*left.High) + " % of its rated " + num(rated) + " V",
 		Formula: "V = Vs·|Zm|/|Zm + Z|, Zm = V_rated/I_lr at the locked-rotor power factor",
-		Numbers: fmt.Sprintf("Vs = %s V held by the inverter, I_lr = %s A, cos φ = %s, %s", num(m.supply),
+		Numbers: fmt.Sprintf("Vs = %s V held by the inverter%s, I_lr = %s A, cos φ = %s, %s", num(m.fundamental()), m.waveText(),
 			span(l.start.Current.Low, l.start.Current.High), span(l.start.PowerFactor.Low, l.start.PowerFactor.High), numbers),
 		Source: "voltage divider, as in IEEE Std 399-1997 (Brown Book), 9.5, impedance method",
 		Shortcut: &Shortcut{
@@ -257,7 +274,26 @@ func (m *maker) showDip(s *Section, l *load, basis Basis, numbers string) error 
 			num(100*left.Low), num(100*left.Low*left.Low)),
 		Source: "common practice: pump makers' rule for engine sets, 65 % at the motor",
 	})
+	m.doubt(l)
 	return nil
+}
+
+// fundamental is the part of the supply's voltage that turns a motor: all of
+// a sine; of a stepped wave of 120 V rms and the peak of a sine 108 V.
+func (m *maker) fundamental() unit.Voltage {
+	if m.stepped() {
+		return 0.9 * m.supply
+	}
+	return m.supply
+}
+
+func (m *maker) stepped() bool { return m.site.Inverter.Wave == "stepped" }
+
+func (m *maker) waveText() string {
+	if m.stepped() {
+		return " (fundamental of its stepped wave, 108 V of 120 V)"
+	}
+	return ""
 }
 
 // showBreaker adds what the branch circuit carries.
@@ -279,13 +315,55 @@ func (m *maker) showBreaker(s *Section, l *load) {
 		Message: fmt.Sprintf("The circuit ends at %s VA; what else hangs on it counts as well.", num(ceiling)),
 		Source:  "common practice: volts times amperes of the breaker",
 	})
+}
+
+// checkHeat lays the running current, and the breaker where the load is no
+// motor, beside what the wires to a load carry.
+func (m *maker) checkHeat(s *Section, l *load) {
 	for i := range l.Run {
-		limit, limited, err := conductor.SmallConductorLimit(l.Run[i].Size, conductor.Copper)
-		if err == nil && limited && l.Run[i].Metal != "aluminium" && l.Run[i].Metal != "aluminum" && l.Breaker.High > limit {
-			s.note("%s: a %s A breaker on %v wire; the code allows %s A, save for motor circuits sized by article 430. Ask an electrician.",
-				l.Name, num(l.Breaker.High), l.Run[i].Size, num(limit))
+		w, err := l.Run[i].wire(conductor.Solid)
+		if err != nil {
+			continue // said when the site was read
 		}
+		id, title := fmt.Sprintf("%s.run_%d_ampacity", l.key, i+1), fmt.Sprintf("%s: %v wire carries its current", l.Name, w.Size)
+		a, ok := ampacityOf(w, true)
+		if !ok {
+			m.check(unknownAmpacity(id, title, l.run.Current, w, l.vaBasis))
+			continue
+		}
+		m.check(Check{
+			ID: id, Title: title, Unit: "A", Low: float64(l.run.Current.Low), High: float64(l.run.Current.High), Limit: float64(a.Low),
+			Basis: worst(l.vaBasis, Table), Message: "More heats the wire beyond what its insulation and the terminals stand. Ambient heat and other wires beside it lower the limit.",
+			Source: a.source,
+		})
+		m.checkProtection(s, l, i, w, a)
 	}
+}
+
+// checkProtection lays the breaker beside the wire. A motor circuit may have a
+// larger one, as its overload device protects the wire; then it is a note.
+func (m *maker) checkProtection(s *Section, l *load, i int, w conductor.Wire, a ampacity) {
+	if !l.Breaker.Given() {
+		return
+	}
+	limit := a.Low
+	if small, limited, err := conductor.SmallConductorLimit(w.Size, w.Metal); err == nil && limited {
+		limit = small
+	} else if up, err := conductor.StandardBreakers.ForAmpacity(a.Low); err == nil {
+		limit = up
+	}
+	if !l.NoMotor {
+		if l.Breaker.High > limit {
+			s.note("%s: a %s A breaker on %v wire; the code allows %s A, save for motor circuits sized by article 430. Ask an electrician.",
+				l.Name, num(l.Breaker.High), w.Size, num(limit))
+		}
+		return
+	}
+	m.check(Check{
+		ID: fmt.Sprintf("%s.run_%d_breaker", l.key, i+1), Title: fmt.Sprintf("%s: breaker protects its %v wire", l.Name, w.Size), Unit: "A",
+		Low: float64(l.Breaker.Low), High: float64(l.Breaker.High), Limit: float64(limit), Basis: worst(l.Breaker.Basis, Table),
+		Message: "A larger breaker lets the wire burn before it opens.", Source: "NEC 240.4(B) and (D); " + a.source,
+	})
 }
 
 func metalName(metal string) string {
