@@ -129,7 +129,7 @@ func (c AirCable) layer() float64 {
 // Valid for diameters of 0.05 mm to 0.5 m, an emissivity of 0 to 1, −60 to
 // 300 °C ambient and a surface up to 1083 °C; otherwise err wraps [ErrDomain].
 //
-// Source: S. W. Churchill and H. H. S. Chu, International Journal of Heat and
+// Source: S. W. Churchill and H.H.S. Chu, International Journal of Heat and
 // Mass Transfer 18, 1975, p. 1049; F. P. Incropera and D. P. DeWitt,
 // Fundamentals of Heat and Mass Transfer, 7th ed., problem 3.53; IEC 60287-2-1
 // (recalled).
