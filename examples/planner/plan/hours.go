@@ -320,7 +320,7 @@ func (m *maker) showDuty(s *Section) error {
 		share[i] = phases
 		if own[i], average[i], mean[i], err = lasts(c, phases); err != nil {
 			if errors.Is(err, errNoLoad) {
-				return &InputError{Err: errNoLoad}
+				return m.site.at("load[0]", errNoLoad)
 			}
 			return m.beyond(s, "No run time at the stated duty", err)
 		}

@@ -152,6 +152,9 @@ func (m *maker) readRunning(l *load) error {
 		return m.fromMeter(l)
 	case r.Power.Given():
 		return m.fromWatts(l)
+	case (r.Average.Given() || r.Energy.Given() && r.Over.Given()) &&
+		!l.FullLoadCurrent.Given() && !l.ServiceFactorCurrent.Given() && !l.Output.Given():
+		return m.fromAverage(l)
 	}
 	l.runBasis = worst(l.Voltage.Basis, l.FullLoadCurrent.Basis, l.Output.Basis, l.Efficiency.Basis, l.PowerFactor.Basis,
 		l.ServiceFactorCurrent.Basis)
@@ -214,6 +217,25 @@ func (m *maker) fromMeter(l *load) error {
 		l.runBasis, l.runHow = worst(l.runBasis, RuleOfThumb), "meter at the load, power factor typical of the type"
 	}
 	return nil
+}
+
+// fromAverage is the case of a meter left running and nothing else: an
+// appliance that cycles runs a fifth of the time to all of it.
+func (m *maker) fromAverage(l *load) error {
+	r := &l.Measured
+	average := r.Average
+	if !average.Given() {
+		average = Value[unit.Power]{
+			Low: unit.Power(float64(r.Energy.Low) / float64(r.Over.High)), High: unit.Power(float64(r.Energy.High) / float64(r.Over.Low)),
+			Basis: worst(r.Energy.Basis, r.Over.Basis),
+		}
+	}
+	const leastDuty = 0.2
+	r.Power = Value[unit.Power]{Low: average.Low, High: average.High / leastDuty, Basis: RuleOfThumb}
+	m.assume("%s: %s W while running, as a metered average alone leaves open: on 20 to 100 %% of the time", l.Name, brief(r.Power.Low, r.Power.High))
+	err := m.fromWatts(l)
+	l.runHow = "a metered average, on 20 to 100 % of the time; volt-amperes by a power factor typical of the type"
+	return err
 }
 
 // fromWatts is the case of a meter that shows watts alone.

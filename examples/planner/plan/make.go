@@ -53,12 +53,13 @@ func Make(s Site) (*Plan, error) {
 }
 
 // clone copies what Make fills in, so that the plan echoes the site as typed.
-func (s Site) clone() Site {
-	s.Loads = slices.Clone(s.Loads)
-	for i := range s.Loads {
-		s.Loads[i].Run = slices.Clone(s.Loads[i].Run)
+func (s *Site) clone() Site {
+	c := *s
+	c.Loads = slices.Clone(s.Loads)
+	for i := range c.Loads {
+		c.Loads[i].Run = slices.Clone(c.Loads[i].Run)
 	}
-	return s
+	return c
 }
 
 func (m *maker) assume(format string, args ...any) {

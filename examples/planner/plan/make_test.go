@@ -243,6 +243,24 @@ power = "2000 W"
 	assert.Zero(t, p.Site.Battery.Series)
 }
 
+// A metered average alone is enough for the energy account.
+func TestAverageAlone(t *testing.T) {
+	text := sampleText(t)
+	for old, with := range map[string]string{
+		`full_load_current = "1.4 A (nameplate)"`: ``, `current = "1.2 A (measured)"`: ``, `power = "95 W (measured)"`: ``,
+	} {
+		require.Contains(t, text, old)
+		text = strings.Replace(text, old, with, 1)
+	}
+	p, err := Make(mustRead(t, text))
+	require.NoError(t, err)
+	w, duty := figure(t, p, "chest_freezer.run_real_w"), figure(t, p, "chest_freezer.duty_percent")
+	assert.InDelta(t, 32, w.Low, 1e-9)
+	assert.InDelta(t, 160, w.High, 1e-9)
+	assert.InDelta(t, 20, duty.Low, 1e-9)
+	assert.InDelta(t, 100, duty.High, 1e-9)
+}
+
 // A horsepower between two of the code table lies between their starts.
 func TestSizeBetweenTheTables(t *testing.T) {
 	text := strings.Replace(sampleText(t), `code_letter = "K" `, ``, 1)

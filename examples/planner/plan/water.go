@@ -163,16 +163,17 @@ func (m *maker) showTank(s *Section) error {
 		Message: "With the precharge above cut-in the tank is empty before the pump starts. Set it 2 psi below cut-in, with the water side drained.",
 		Source:  "common practice: cut-in less 2 psi",
 	})
-	if errors.As(err, &above) {
+	switch {
+	case errors.As(err, &above):
 		low, high, gal := litres(motor.Exactly(above.Usable))
 		s.add(Figure{
 			Key: "tank.usable_l", Label: "What the tank gives before it runs dry", Unit: "L", Low: low, High: high, Also: gal, Basis: w.basis,
 			Formula: "V·[1 - (Ppre + Pa)/(Poff + Pa)]", Numbers: m.tankText(), Source: "Boyle's law",
 		})
 		s.note("The precharge is above the cut-in: the taps run dry between the tank's emptying and the pump's start, in every cycle.")
-	} else if err != nil {
+	case err != nil:
 		return m.fault("tank", err)
-	} else if cycles {
+	case cycles:
 		if err := m.showDrawdown(s, motor.Range[unit.Volume]{Low: unit.Volume(drawdown.Low), High: unit.Volume(drawdown.High)}); err != nil {
 			return err
 		}
