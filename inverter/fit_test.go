@@ -175,9 +175,10 @@ func TestFlat(t *testing.T) {
 	dc, err := l.DCPower(850)
 	require.NoError(t, err)
 	assert.InDelta(t, 1015, float64(dc), 1e-9)
-	for _, e := range []float64{0.5, 1} {
-		_, err = Flat(1500, 15, e)
+	for e, v := range map[float64]float64{0.5: 1, 1: 0} {
+		l, err = Flat(1500, 15, e)
 		require.NoError(t, err)
+		assert.Equal(t, Loss{Rated: 1500, Idle: 15, Linear: v}, l)
 	}
 	for _, e := range []float64{0, 0.499, 1.001, 85} {
 		_, err = Flat(1500, 15, e)
