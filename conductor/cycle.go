@@ -82,7 +82,7 @@ func (m ThermalModel) CyclicLimit(c LoadCycle) (CycleTemperatures, error) {
 	if !(p.exponent > 0) {
 		return CycleTemperatures{}, &RunawayError{Current: most, Limit: m.runaway()}
 	}
-	got := p.temperatures(m.Ambient, p.gain()/-math.Expm1(-p.exponent))
+	got := p.temperatures(m.Ambient, p.gain()/p.closing())
 	if !(got.AfterOn <= hottest && got.AfterRest <= hottest) {
 		return CycleTemperatures{}, &TooHotError{Current: most}
 	}
@@ -100,11 +100,17 @@ func (m ThermalModel) period(c LoadCycle) period {
 	on, rest := float64(c.On), float64(c.Rest)
 	s1, k1 := m.rates(c.Current)
 	s2, k2 := m.rates(c.RestCurrent)
-	return period{
-		decay1: math.Exp(-k1 * on), gain1: s1 * stretch(k1, on),
-		decay2: math.Exp(-k2 * rest), gain2: s2 * stretch(k2, rest),
-		exponent: k1*on + k2*rest,
+	d1, t1 := decay(k1, on)
+	d2, t2 := decay(k2, rest)
+	return period{decay1: d1, gain1: s1 * t1, decay2: d2, gain2: s2 * t2, exponent: k1*on + k2*rest}
+}
+
+// closing is 1 − exp(−k1·ton − k2·toff).
+func (p period) closing() float64 {
+	if p.exponent > 0.5 {
+		return 1 - p.decay1*p.decay2
 	}
+	return -math.Expm1(-p.exponent)
 }
 
 // gain is that of the whole cycle.

@@ -40,8 +40,8 @@ func TestFlexibleCables(t *testing.T) {
 }
 
 // Laws on the table: all grows with the size; the mass is more than that of the
-// copper and less than twice it; the current lies near the heat balance of a
-// single cable at 105 °C in 40 °C.
+// copper and less than twice it; the current lies up to 12 % below the heat
+// balance of a single cable at 105 °C in 40 °C.
 func TestFlexibleCableLaws(t *testing.T) {
 	previous := FlexibleCable{}
 	for _, c := range FlexibleCables() {
@@ -57,8 +57,7 @@ func TestFlexibleCableLaws(t *testing.T) {
 		bare := math.Sqrt(float64(c.MetalArea())*4/math.Pi) * 1.2 // strands fill about 70 %
 		air := AirCable{unit.Length(bare), c.Outside, PVCResistivity, 0.9, Celsius(40), ChurchillChu}
 		i := must[unit.Current](t)(air.Ampacity(law.Resistance, Celsius(105)))
-		t.Logf("%v: %.3f", c.Size, float64(i/c.Suggested))
-		assert.True(t, i/c.Suggested > 0.95 && i/c.Suggested < 1.25, "%v: %.3f", c.Size, float64(i/c.Suggested))
+		assert.True(t, i/c.Suggested > 1 && i/c.Suggested < 1.12, "%v: %.3f", c.Size, float64(i/c.Suggested))
 		previous = c
 	}
 }

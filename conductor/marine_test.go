@@ -73,8 +73,7 @@ func TestBoatCableLaws(t *testing.T) {
 }
 
 // An independent law on the currents: the heat balance of single cables in air,
-// at 105 °C in 30 °C, lies near the table, whose small sizes are bolder and whose
-// large ones are more careful.
+// at 105 °C in 30 °C, lies 0 to 12 % above the table, most in large sizes.
 func TestBoatCableBesideHeatBalance(t *testing.T) {
 	for _, f := range FlexibleCables()[:8] {
 		law := must[ResistanceLaw](t)(Wire{f.Size, Copper, Flexible, true}.ResistanceLaw(Celsius(105)))
@@ -82,8 +81,7 @@ func TestBoatCableBesideHeatBalance(t *testing.T) {
 		c := AirCable{unit.Length(d), f.Outside, PVCResistivity, 0.9, Celsius(30), ChurchillChu}
 		i := must[unit.Current](t)(c.Ampacity(law.Resistance, Celsius(105)))
 		table := must[unit.Current](t)(BoatCable{Size: f.Size, Bundled: 1}.Ampacity())
-		t.Logf("%v: %.3f", f.Size, float64(i/table))
-		assert.True(t, i/table > 0.95 && i/table < 1.25, "%v: %.3f", f.Size, float64(i/table))
+		assert.True(t, i/table > 1 && i/table < 1.12, "%v: %.3f", f.Size, float64(i/table))
 	}
 }
 

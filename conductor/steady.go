@@ -131,20 +131,8 @@ type CableLayers struct {
 //
 // Source: IEC 60287-1-1, 1.4.1.1 (recalled).
 func (c CableLayers) Path() (HeatPath, error) {
-	layer := func(name string, t ThermalResistance) error {
-		return pkg.Range("thermal resistance of the "+name, float64(t), 0, 1000, kelvinMetrePerWatt)
-	}
-	var count error
-	if c.Conductors < 1 || c.Conductors > 100 {
-		count = pkg.Invalid("number of conductors", strconv.Itoa(c.Conductors), "1 to 100")
-	}
-	err := errors.Join(layer("insulation", c.Insulation), layer("bedding", c.Bedding), layer("serving", c.Serving),
-		layer("surroundings", c.External), count,
-		pkg.Range("sheath loss factor", c.SheathLoss, 0, 10, domain.One),
-		pkg.Range("armour loss factor", c.ArmourLoss, 0, 10, domain.One),
-		pkg.Range("dielectric loss", float64(c.Dielectric), 0, 100, wattPerMetre))
-	if err != nil {
-		return HeatPath{}, err
+	if !c.ok() {
+		return HeatPath{}, c.check()
 	}
 	n, l1, l2 := ThermalResistance(c.Conductors), ThermalResistance(c.SheathLoss), ThermalResistance(c.ArmourLoss)
 	t1, t2, t34 := c.Insulation, c.Bedding, c.Serving+c.External
@@ -156,6 +144,30 @@ func (c CableLayers) Path() (HeatPath, error) {
 		return HeatPath{}, err
 	}
 	return p, nil
+}
+
+func (c CableLayers) ok() bool {
+	layer := func(t ThermalResistance) bool { return t >= 0 && t <= maxLayer }
+	factor := func(x float64) bool { return x >= 0 && x <= maxFactor }
+	return layer(c.Insulation) && layer(c.Bedding) && layer(c.Serving) && layer(c.External) &&
+		c.Conductors >= 1 && c.Conductors <= maxConductors && factor(c.SheathLoss) && factor(c.ArmourLoss) &&
+		c.Dielectric >= 0 && c.Dielectric <= maxDielectric
+}
+
+// check names what ok refuses.
+func (c CableLayers) check() error {
+	layer := func(name string, t ThermalResistance) error {
+		return pkg.Range("thermal resistance of the "+name, float64(t), 0, maxLayer, kelvinMetrePerWatt)
+	}
+	var count error
+	if c.Conductors < 1 || c.Conductors > maxConductors {
+		count = pkg.Invalid("number of conductors", strconv.Itoa(c.Conductors), "1 to 100")
+	}
+	return errors.Join(layer("insulation", c.Insulation), layer("bedding", c.Bedding), layer("serving", c.Serving),
+		layer("surroundings", c.External), count,
+		pkg.Range("sheath loss factor", c.SheathLoss, 0, maxFactor, domain.One),
+		pkg.Range("armour loss factor", c.ArmourLoss, 0, maxFactor, domain.One),
+		pkg.Range("dielectric loss", float64(c.Dielectric), 0, maxDielectric, wattPerMetre))
 }
 
 // Layer returns the thermal resistance of a round layer,
@@ -200,6 +212,10 @@ func Buried(soil ThermalResistivity, depth, diameter unit.Length) (ThermalResist
 const (
 	minDiameter, maxDiameter = 0.05e-3, 0.5 // (m)
 	minPath, maxPath         = 1e-3, 1e6    // (K·m/W)
+	maxLayer                 = 1000         // (K·m/W)
+	maxConductors            = 100
+	maxFactor                = 10
+	maxDielectric            = 100 // (W/m)
 )
 
 func (p HeatPath) ok() bool {

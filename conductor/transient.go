@@ -144,10 +144,23 @@ func (m ThermalModel) After(start unit.Temperature, i unit.Current, t unit.Time)
 // stretch is (1 − exp(−k·t))/k, the time t as a decay shortens it or, with
 // k < 0, growth lengthens it.
 func stretch(k, t float64) float64 {
-	if k == 0 {
-		return t
+	_, s := decay(k, t)
+	return s
+}
+
+// decay returns exp(−k·t) and (1 − exp(−k·t))/k. Where the difference would
+// lose digits it takes the slower way.
+func decay(k, t float64) (left, stretched float64) {
+	x := k * t
+	left = math.Exp(-x)
+	switch {
+	case x > 0.5 || x < -0.5:
+		return left, (1 - left) / k
+	case k == 0:
+		return 1, t
+	default:
+		return left, -math.Expm1(-x) / k
 	}
-	return -math.Expm1(-k*t) / k
 }
 
 // Steady returns the temperature at which the conductor settles,
