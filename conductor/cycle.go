@@ -36,14 +36,14 @@ type CycleTemperatures struct {
 // Source: superposition of exponentials, the principle of IEC 60853-1; derived
 // from the equation of [ThermalModel].
 func (m ThermalModel) AfterCycles(start unit.Temperature, c LoadCycle, n int) (CycleTemperatures, error) {
-	if !(m.ok() && c.ok() && hotOK(start) && n >= 1 && n <= maxCycles) {
+	if !(modelOK(&m) && cycleOK(&c) && hotOK(start) && n >= 1 && n <= maxCycles) {
 		err := errors.Join(m.check(), c.check(), checkHot("temperature at the start", start))
 		if n < 1 || n > maxCycles {
 			err = errors.Join(err, pkg.Invalid("number of cycles", strconv.Itoa(n), "1 to 1000000000"))
 		}
 		return CycleTemperatures{}, err
 	}
-	p := m.period(c)
+	p := periodOf(&m, &c)
 	// Before the n-th on-time θ = e·θ0 + c·(1 − eⁿ)/(1 − e) with n − 1 for n,
 	// and the ends of on-times rise or fall in one direction: the first and the
 	// last are the extremes.
@@ -71,10 +71,10 @@ func (m ThermalModel) AfterCycles(start unit.Temperature, c LoadCycle, n int) (C
 //
 // Source: as [ThermalModel.AfterCycles], n without end.
 func (m ThermalModel) CyclicLimit(c LoadCycle) (CycleTemperatures, error) {
-	if !(m.ok() && c.ok()) {
+	if !(modelOK(&m) && cycleOK(&c)) {
 		return CycleTemperatures{}, errors.Join(m.check(), c.check())
 	}
-	p := m.period(c)
+	p := periodOf(&m, &c)
 	if p.gain1 == 0 && p.gain2 == 0 { // no current at all
 		return CycleTemperatures{m.Ambient, m.Ambient}, nil
 	}
@@ -96,28 +96,28 @@ type period struct {
 	exponent      float64 // k1·ton + k2·toff, which is positive if the cycle has a limit
 }
 
-func (m ThermalModel) period(c LoadCycle) period {
+func periodOf(m *ThermalModel, c *LoadCycle) period {
 	on, rest := float64(c.On), float64(c.Rest)
-	s1, k1 := m.rates(c.Current)
-	s2, k2 := m.rates(c.RestCurrent)
+	s1, k1 := rates(m, c.Current)
+	s2, k2 := rates(m, c.RestCurrent)
 	d1, t1 := decay(k1, on)
 	d2, t2 := decay(k2, rest)
 	return period{decay1: d1, gain1: s1 * t1, decay2: d2, gain2: s2 * t2, exponent: k1*on + k2*rest}
 }
 
 // closing is 1 − exp(−k1·ton − k2·toff).
-func (p period) closing() float64 {
-	if p.exponent > 0.5 {
+func (p *period) closing() float64 {
+	if p.exponent > shortest {
 		return 1 - p.decay1*p.decay2
 	}
 	return -math.Expm1(-p.exponent)
 }
 
 // gain is that of the whole cycle.
-func (p period) gain() float64 { return p.gain1*p.decay2 + p.gain2 }
+func (p *period) gain() float64 { return p.gain1*p.decay2 + p.gain2 }
 
 // advance returns the rise after n cycles.
-func (p period) advance(rise, n float64) float64 {
+func (p *period) advance(rise, n float64) float64 {
 	if n == 0 {
 		return rise
 	}
@@ -129,7 +129,7 @@ func (p period) advance(rise, n float64) float64 {
 }
 
 // temperatures are those of the cycle that starts at a rise.
-func (p period) temperatures(ambient unit.Temperature, rise float64) CycleTemperatures {
+func (p *period) temperatures(ambient unit.Temperature, rise float64) CycleTemperatures {
 	on := p.decay1*rise + p.gain1
 	rest := p.decay2*on + p.gain2
 	return CycleTemperatures{ambient + unit.Temperature(on), ambient + unit.Temperature(rest)}
@@ -140,7 +140,7 @@ const (
 	minPart   = 1e-3 // (s)
 )
 
-func (c LoadCycle) ok() bool {
+func cycleOK(c *LoadCycle) bool {
 	return c.On >= minPart && c.On <= maxTime && c.Rest >= minPart && c.Rest <= maxTime &&
 		currentOK(c.Current) && currentOK(c.RestCurrent)
 }

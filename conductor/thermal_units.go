@@ -186,7 +186,9 @@ const maxCoefficient = 0.0065
 // runaway beyond all numbers.
 const minCoefficient = 1e-6
 
-func (l ResistanceLaw) ok() bool {
+func (l ResistanceLaw) ok() bool { return lawOK(&l) }
+
+func lawOK(l *ResistanceLaw) bool {
 	r, t, a := float64(l.Resistance), float64(l.At), l.Coefficient
 	return r >= minPerLength && r <= maxPerLength &&
 		t >= minTemperature && t <= maxTemperature &&

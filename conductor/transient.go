@@ -104,8 +104,9 @@ func (e *NeverReachedError) Is(target error) bool { return target == ErrNeverRea
 //
 //	dθ/dt = s − k·θ
 //
-// with s in K/s and k in 1/s, which is negative above the runaway current.
-func (m ThermalModel) rates(i unit.Current) (s, k float64) {
+// with s in K/s and k in 1/s, which is negative above the runaway current. The
+// pointer saves copies of the model, which cost as much as the exponential.
+func rates(m *ThermalModel, i unit.Current) (s, k float64) {
 	c := float64(m.HeatCapacity)
 	heat := float64(i) * float64(i) * float64(m.Resistance.Resistance)
 	alpha := m.Resistance.Coefficient
@@ -130,37 +131,38 @@ func (m ThermalModel) rates(i unit.Current) (s, k float64) {
 // Source: linear differential equation of the first order; the balance is that
 // of IEC 60287-1-1 with the heat capacity of IEC 60364-5-54, annex A.
 func (m ThermalModel) After(start unit.Temperature, i unit.Current, t unit.Time) (unit.Temperature, error) {
-	if !(m.ok() && hotOK(start) && currentOK(i) && timeOK(t)) {
+	if !(modelOK(&m) && hotOK(start) && currentOK(i) && timeOK(t)) {
 		return 0, errors.Join(m.check(), checkHot("temperature at the start", start), checkAnyCurrent(i), checkTime("time", t))
 	}
-	s, k := m.rates(i)
-	got := float64(start) + (s-k*float64(start-m.Ambient))*stretch(k, float64(t))
+	s, k := rates(&m, i)
+	_, span := decay(k, float64(t))
+	got := float64(start) + (s-k*float64(start-m.Ambient))*span
 	if !(got <= hottest) {
 		return 0, &TooHotError{Current: i}
 	}
 	return unit.Temperature(got), nil
 }
 
-// stretch is (1 − exp(−k·t))/k, the time t as a decay shortens it or, with
-// k < 0, growth lengthens it.
-func stretch(k, t float64) float64 {
-	_, s := decay(k, t)
-	return s
-}
-
-// decay returns exp(−k·t) and (1 − exp(−k·t))/k. Where the difference would
-// lose digits it takes the slower way.
+// decay returns exp(−k·t) and (1 − exp(−k·t))/k, the time t as a decay shortens
+// it or, with k < 0, growth lengthens it. Where the difference would lose
+// digits it takes the slower way.
 func decay(k, t float64) (left, stretched float64) {
 	x := k * t
 	left = math.Exp(-x)
-	switch {
-	case x > 0.5 || x < -0.5:
+	if x > shortest || x < -shortest {
 		return left, (1 - left) / k
-	case k == 0:
-		return 1, t
-	default:
-		return left, -math.Expm1(-x) / k
 	}
+	return left, shortDecay(k, t)
+}
+
+// shortest is the exponent below which 1 − exp(−x) loses more than two digits.
+const shortest = 0.01
+
+func shortDecay(k, t float64) float64 {
+	if k == 0 {
+		return t
+	}
+	return -math.Expm1(-k*t) / k
 }
 
 // Steady returns the temperature at which the conductor settles,
@@ -175,10 +177,10 @@ func decay(k, t float64) (left, stretched float64) {
 //
 // Source: the equation of [ThermalModel] with dT/dt = 0.
 func (m ThermalModel) Steady(i unit.Current) (unit.Temperature, error) {
-	if !(m.ok() && currentOK(i)) {
+	if !(modelOK(&m) && currentOK(i)) {
 		return 0, errors.Join(m.check(), checkAnyCurrent(i))
 	}
-	s, k := m.rates(i)
+	s, k := rates(&m, i)
 	switch {
 	case s == 0:
 		return m.Ambient, nil
@@ -206,7 +208,7 @@ func (m ThermalModel) Steady(i unit.Current) (unit.Temperature, error) {
 //
 // Source: the equation of [ThermalModel].
 func (m ThermalModel) RunawayCurrent() (unit.Current, error) {
-	if !(m.ok() && m.Resistance.Coefficient > 0) {
+	if !(modelOK(&m) && m.Resistance.Coefficient > 0) {
 		return 0, errors.Join(m.check(), m.Resistance.checkGrows())
 	}
 	return m.runaway(), nil
@@ -254,14 +256,14 @@ func (m ThermalModel) TimeConstant() (unit.Time, error) {
 //
 // Source: as [ThermalModel.After].
 func (m ThermalModel) TimeTo(limit, start unit.Temperature, i unit.Current) (unit.Time, error) {
-	if !(m.ok() && hotOK(start) && hotOK(limit) && currentOK(i)) {
+	if !(modelOK(&m) && hotOK(start) && hotOK(limit) && currentOK(i)) {
 		return 0, errors.Join(m.check(), checkHot("temperature limit", limit),
 			checkHot("temperature at the start", start), checkAnyCurrent(i))
 	}
 	if limit == start {
 		return 0, nil
 	}
-	s, k := m.rates(i)
+	s, k := rates(&m, i)
 	slope := s - k*float64(start-m.Ambient) // (K/s) at the start
 	x := float64(limit-start) / slope       // (s) at that slope
 	t := x
@@ -285,8 +287,8 @@ const (
 	maxTime                  = 10 * 366 * 86400
 )
 
-func (m ThermalModel) ok() bool {
-	return m.Resistance.ok() && m.HeatCapacity >= minCapacity && m.HeatCapacity <= maxCapacity &&
+func modelOK(m *ThermalModel) bool {
+	return lawOK(&m.Resistance) && m.HeatCapacity >= minCapacity && m.HeatCapacity <= maxCapacity &&
 		(m.Loss == 0 || m.Loss >= minLoss && m.Loss <= maxLoss) && temperatureOK(m.Ambient)
 }
 
