@@ -34,7 +34,7 @@ const AmpereSquaredSecond JouleIntegral = 1
 
 // Limits of the arguments.
 const (
-	minFactor, maxFactor             = 1e6, 400e6 // (A·√s/m²)
+	minAdiabatic, maxAdiabatic       = 1e6, 400e6 // (A·√s/m²)
 	minShort, maxShort               = 0.1, 5     // (s)
 	minFaultCurrent, maxFaultCurrent = 1, 1e6     // (A)
 	minJoule, maxJoule               = 1e-2, 1e12 // (A²·s)
@@ -166,10 +166,10 @@ type OverheatError struct {
 	Time    unit.Time    // of the surge
 }
 
-func (k AdiabaticFactor) ok() bool { return k >= minFactor && k <= maxFactor }
+func (k AdiabaticFactor) ok() bool { return k >= minAdiabatic && k <= maxAdiabatic }
 
 func (k AdiabaticFactor) check() error {
-	return pkg.Range("adiabatic factor", float64(k), minFactor, maxFactor, adiabaticUnit)
+	return pkg.Range("adiabatic factor", float64(k), minAdiabatic, maxAdiabatic, adiabaticUnit)
 }
 
 var (

@@ -87,6 +87,9 @@ func example(t *testing.T, row reftest.Row) {
 	case "two-wire table 8":
 		r := must[Table8Row](t)(Table8(sizeParam(t, row, "size"), Stranded))
 		answer(row, float64(TwoWireDrop(r.Copper, feet(row, "L"), amperes(row))))
+	case "two-wire table 8 percent":
+		r := must[Table8Row](t)(Table8(sizeParam(t, row, "size"), Stranded))
+		answer(row, 100*float64(TwoWireDrop(r.Copper, feet(row, "L"), amperes(row))/volts(row, "V")))
 	case "resistance by length":
 		answer(row, float64(perLength(row, "r").Over(feet(row, "L"))))
 	case "three-phase area", "two-wire area":

@@ -1,6 +1,7 @@
 package conductor
 
 import (
+	"math"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -53,6 +54,21 @@ func TestMaterialConstants(t *testing.T) {
 			row.Printed("expected", table8K(Solid, Copper))
 		case "table8_k_aluminium_stranded_12":
 			row.Printed("expected", table8K(Stranded, Aluminium))
+		case "copper_heat_capacity", "aluminium_heat_capacity":
+			m := Copper
+			if row.Text("constant") == "aluminium_heat_capacity" {
+				m = Aluminium
+			}
+			// J/K of a metre of 1 mm² is J/K of a cm³.
+			row.Printed("expected", float64(must[HeatCapacityPerLength](t)(m.HeatCapacity(SquareMillimetre))))
+		case "steel_root_c":
+			row.Printed("expected", math.Sqrt(SteelHeating().Constant)/1e6)
+		case "copper_root_c":
+			row.Printed("expected", math.Sqrt(must[HeatingLaw](t)(Copper.HeatingIEC()).Constant)/1e6)
+		case "aluminium_root_c":
+			row.Printed("expected", math.Sqrt(must[HeatingLaw](t)(Aluminium.HeatingIEC()).Constant)/1e6)
+		case "copper_melting":
+			row.Printed("expected", InCelsius(meltingCopper))
 		default:
 			t.Errorf("%s: unknown constant", row.Source())
 		}

@@ -92,26 +92,22 @@ func situation(t *testing.T, row reftest.Row) {
 	}
 }
 
-// The code's table of effective impedances, from its own resistances and
-// reactances, within what the rounding of all three leaves; and the typical
-// reactances against the rows that they stand for.
-func TestEffectiveImpedanceTable9(t *testing.T) {
-	const rounding = "resistance, reactance and result are each printed to two figures"
-	sin := math.Sqrt(1 - 0.85*0.85)
-	for _, row := range reftest.Rows(t, "conductor/nec_ch9_table9_small.csv") {
-		for conduit, x := range map[string]string{"pvc": "xl_pvc_al_conduit_ohm_per_kft", "steel": "xl_steel_conduit_ohm_per_kft"} {
-			r, z := "rac_cu_"+conduit, "z085_cu_"+conduit
-			ze := must[ResistancePerLength](t)(EffectiveImpedance(
-				ResistancePerLength(row.Float(r))*OhmPerKilofoot, ResistancePerLength(row.Float(x))*OhmPerKilofoot, 0.85))
-			room := 0.85*halfLast(row.Text(r)) + sin*halfLast(row.Text(x)) + halfLast(row.Text(z))
-			row.Within(z, float64(ze/OhmPerKilofoot), room/row.Float(z), rounding)
+// The typical reactances against the rows that they stand for.
+func TestTypicalReactances(t *testing.T) {
+	for _, c := range []struct {
+		conduit Conduit
+		typical ResistancePerLength
+		most    float64
+	}{{PVCConduit, ReactanceInPVC, 0.0091}, {SteelConduit, ReactanceInSteel, 0.0121}} {
+		for _, e := range Table9Entries() {
+			if e.Conduit != c.conduit || e.Size.Compare(AWG(-3)) > 0 {
+				continue
+			}
+			assert.InDelta(t, float64(e.Reactance/OhmPerKilofoot), float64(c.typical/OhmPerKilofoot), c.most, e.Size)
+			if e.Size == AWG(10) {
+				assert.InEpsilon(t, float64(e.Reactance), float64(c.typical), 1e-12)
+			}
 		}
-		if row.Text("size") == "10 AWG" {
-			row.Printed("xl_pvc_al_conduit_ohm_per_kft", float64(ReactanceInPVC/OhmPerKilofoot))
-			row.Printed("xl_steel_conduit_ohm_per_kft", float64(ReactanceInSteel/OhmPerKilofoot))
-		}
-		assert.InDelta(t, float64(ReactanceInPVC/OhmPerKilofoot), row.Float("xl_pvc_al_conduit_ohm_per_kft"), 0.0091)
-		assert.InDelta(t, float64(ReactanceInSteel/OhmPerKilofoot), row.Float("xl_steel_conduit_ohm_per_kft"), 0.0121)
 	}
 }
 

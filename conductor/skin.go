@@ -160,8 +160,8 @@ func InternalReactance(r ResistancePerLength, f unit.Frequency) (ResistancePerLe
 //	ys = 0.354·xs − 0.733                 3.8 < xs
 //
 // with xs as [SkinParameter] says. The first line, the only one of older
-// editions, is within 0.06 % of 1 + ys there and drifts fast beyond; the others
-// are within 0.5 %. R = R′·(1 + ys + yp), with yp of [ProximityEffectIEC].
+// editions, is within 0.11 % of Rac/Rdc there and drifts fast beyond; the others
+// are within 0.6 %. R = R′·(1 + ys + yp), with yp of [ProximityEffectIEC].
 //
 // Valid for xs of 0 to 100; otherwise err wraps [ErrDomain].
 //
@@ -206,8 +206,9 @@ const (
 //
 // with xp as [SkinParameter] says and k the diameter of the conductor over the
 // distance of the axes, 0.5 to 0.8 for building wire that touches. The first
-// is 3 % and the second up to 3 % under the exact eddy loss in the field of thin
-// neighbours, 3·F·k² and 4.5·F·k² for small xp and k.
+// and the second are 3 % under the exact eddy loss in the field of thin
+// neighbours, 3·F·k² and 4.5·F·k² for small xp and k. Wires that lie loose in a
+// conduit have less than three that touch: the code's [Table9] stands between.
 //
 // Valid for xp of 0 to 2.8 and k of 0 (far apart) to 1; otherwise err wraps
 // [ErrDomain].
