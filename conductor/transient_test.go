@@ -17,7 +17,7 @@ func referenceModel(t *testing.T, row reftest.Row) ThermalModel {
 	t.Helper()
 	law := ResistanceLaw{ResistancePerLength(row.Float("r75_ohm_per_kft")) * OhmPerKilofoot, Celsius(75), 0.00323}
 	rated := RatedCurrent{unit.Current(row.Float("iz_75c_a")), Celsius(75), Celsius(30)}
-	area := must[unit.Area](t)(sizeOf(t, row, "size").NominalArea())
+	area := must[unit.Area](t)(nominalTable8(t, sizeOf(t, row, "size")))
 	return ThermalModel{
 		law, must[HeatCapacityPerLength](t)(Copper.HeatCapacity(area)),
 		must[ThermalConductance](t)(rated.Loss(law.Resistance)), rated.Ambient,
@@ -32,13 +32,13 @@ func TestTransientHeating(t *testing.T) {
 		if s := row.Text("size"); s != size {
 			size = s
 			row.Printed("g_w_per_m_k", float64(m.Loss))
-			row.Within("c_j_per_m_k", float64(m.HeatCapacity), 5e-4, "area by the law of the gauge or by its rounded diameter")
+			row.Printed("c_j_per_m_k", float64(m.HeatCapacity))
 			row.Printed("runaway_current_a", float64(must[unit.Current](t)(m.RunawayCurrent())))
 		}
 		i, after := unit.Current(row.Float("current_a")), unit.Time(row.Float("time_s"))
 
 		got := must[unit.Temperature](t)(m.After(m.Ambient, i, after))
-		row.Within("temperature_c", InCelsius(got), 1e-3, "area by the law of the gauge or by its rounded diameter")
+		row.Printed("temperature_c", InCelsius(got))
 
 		adiabatic := m
 		adiabatic.Loss = 0
@@ -47,7 +47,7 @@ func TestTransientHeating(t *testing.T) {
 			require.ErrorIs(t, err, ErrTooHot, row.Source())
 		} else {
 			require.NoError(t, err, row.Source())
-			row.Within("adiabatic_c", InCelsius(got), 1e-3, "area by the law of the gauge or by its rounded diameter")
+			row.Printed("adiabatic_c", InCelsius(got))
 		}
 
 		got, err = m.Steady(i)
