@@ -38,13 +38,17 @@
 //   - worksheet.go: all of the code's steps for it, on one sheet
 //   - branch_check.go: such a conductor against a load or a motor
 //   - thermal_units.go: units of heat flow; heat capacity; resistance as a law of temperature
-//   - steady.go: current and temperature by given thermal resistances (Neher-McGrath, IEC 60287)
+//   - steady.go: current and temperature by a given thermal resistance (Neher-McGrath)
+//   - layers.go: thermal resistance of layers and soil (IEC 60287)
 //   - rated_current.go: what an ampacity with its temperatures says of loss and heating
-//   - freeair.go: one insulated conductor in still air (Churchill-Chu, radiation)
+//   - freeair.go: one insulated conductor in still air: current, heat, temperatures
+//   - convection.go: what a surface loses in still air (Churchill-Chu, radiation)
 //   - transient.go: heating in time, runaway current, time to a limit
+//   - heating_errors.go: runaway, too hot, never reached: the answers that are no numbers
 //   - cycle.go: heating by a current that comes and goes
 //   - duty.go: duty-cycle multipliers (NEC table 630.11(A)) and why pumps want others
-//   - marine.go: boat practice, circular mils by K, 105 °C ampacity, SAE areas (ABYC E-11)
+//   - marine.go: boat practice, circular mils by K (ABYC E-11)
+//   - boat_cable.go: ampacity of 105 °C boat cable (ABYC E-11), areas of vehicle cable (SAE J1127, J1128)
 //   - aircraft.go: aircraft wire (AC 43.13-1B)
 //   - flexible.go: class K cable of one maker, diameters and currents
 //   - skin.go: skin effect by Bessel functions; skin and proximity effect of IEC 60287-1-1
@@ -59,7 +63,8 @@
 // Every length is the distance from source to load, in fields and parameters
 // named OneWay. The way back is in the [Circuit]: a factor 2 for dc and for
 // single phase, √3 for the line-to-line drop of three phases. Marine and
-// aircraft tables print the whole length of the loop; halve it.
+// aircraft tables print the whole length of the loop: halve it, or use
+// [MarineRun], which alone counts out and back and says so in its field's name.
 //
 // # Reading a result back
 //
