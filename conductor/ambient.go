@@ -27,7 +27,7 @@ var ErrNoAmpacity = errors.New("conductor: the ambient temperature leaves no amp
 // At ambient temperatures inside a band this allows more than [AmbientFactor]:
 // at 37.8 °C, 75 °C insulation has 0.909 by the law and 0.88 by the table.
 //
-// Where Ta2 is not below Tc, err is [ErrNoAmpacity]. Valid for −60 to 300 °C
+// Where Ta2 is not 0.01 K or more below Tc, err is [ErrNoAmpacity]. Valid for −60 to 300 °C
 // with Ta1 at least 5 K below Tc; otherwise err wraps [ErrDomain].
 //
 // Source: NEC (2023) 310.15(B), equation for other ambient temperatures.
@@ -37,11 +37,15 @@ func AmbientLaw(tc, ta1, ta2 unit.Temperature) (float64, error) {
 		return 0, errors.Join(checkTemperature(c), checkTemperature(a2),
 			pkg.Range("base temperature", a1, minTemperature, c-5, domain.Celsius))
 	}
-	if !(a2 < c) {
+	if !(a2 <= c-leastRise) {
 		return 0, fmt.Errorf("%w: insulation of %.4g °C at %.4g °C", ErrNoAmpacity, InCelsius(tc), InCelsius(ta2))
 	}
 	return math.Sqrt((c - a2) / (c - a1)), nil
 }
+
+// leastRise is what ambient and insulation have to be apart for a current that
+// is worth the name (K).
+const leastRise = 0.01
 
 // Factors at 10, 15, 20 ... °C.
 //

@@ -91,6 +91,8 @@ func TestAmbientLaw(t *testing.T) {
 
 	require.ErrorIs(t, second(AmbientLaw(Celsius(75), Celsius(30), Celsius(75))), ErrNoAmpacity)
 	require.ErrorIs(t, second(AmbientLaw(Celsius(75), Celsius(30), Celsius(90))), ErrNoAmpacity)
+	require.ErrorIs(t, second(AmbientLaw(Celsius(75), Celsius(30), Celsius(74.991))), ErrNoAmpacity)
+	require.NoError(t, second(AmbientLaw(Celsius(75), Celsius(30), Celsius(74.989))))
 	assert.ErrorContains(t, second(AmbientLaw(Celsius(75), Celsius(30), Celsius(90))), "insulation of 75 °C at 90 °C")
 	bounds(t, "temperature", minTemperature, maxTemperature, func(x float64) error {
 		return butAmpacity(second(AmbientLaw(Celsius(75), Celsius(30), unit.Temperature(x))))

@@ -1,6 +1,7 @@
 package conductor
 
 import (
+	"errors"
 	"strconv"
 
 	"gonum.org/v1/gonum/unit"
@@ -91,30 +92,43 @@ var racewayBefore2011 = [codeSizes][6]float64{
 //
 // Source: NEC (2023) table 310.16; NEC (2008) table 310.16 for [Before2011].
 func RacewayAmpacity(s Size, m Metal, r TemperatureRating, e Edition) (unit.Current, error) {
-	if r < Rated60C || r > Rated90C {
-		return 0, r.refuse("60, 75 or 90 °C")
-	}
-	if m != Copper && m != Aluminium {
-		return 0, m.check()
-	}
-	row, column := s.codeRow(), int(r-Rated60C)
-	if row < 0 {
-		return 0, s.refuse(wantCodeSize)
-	}
-	if m == Aluminium {
-		column += 3
-	}
-	var i float64
-	switch e {
-	case Since2011:
-		i = raceway2011[row][column]
-	case Before2011:
-		i = racewayBefore2011[row][column]
-	default:
-		return 0, pkg.Invalid("edition", strconv.Itoa(int(e)), "Since2011 or Before2011")
-	}
+	i := racewayAt(s.codeRow(), m, r, e)
 	if i == 0 {
-		return 0, s.refuse("a size that the code's table has in this metal and column")
+		return 0, refuseRaceway(s, m, r, e)
 	}
 	return unit.Current(i), nil
+}
+
+// racewayAt is the figure of a row, and 0 where the table has none (A).
+func racewayAt(row int, m Metal, r TemperatureRating, e Edition) float64 {
+	if row < 0 || row >= codeSizes || r < Rated60C || r > Rated90C || m < Copper || m > Aluminium {
+		return 0
+	}
+	column := int(r-Rated60C) + 3*int(m-Copper)
+	switch e {
+	case Since2011:
+		return raceway2011[row][column]
+	case Before2011:
+		return racewayBefore2011[row][column]
+	default:
+		return 0
+	}
+}
+
+// refuseRaceway names the fault of what the table does not have.
+func refuseRaceway(s Size, m Metal, r TemperatureRating, e Edition) error {
+	err := m.check()
+	if r < Rated60C || r > Rated90C {
+		err = errors.Join(err, r.refuse("60, 75 or 90 °C"))
+	}
+	if e > Before2011 {
+		err = errors.Join(err, pkg.Invalid("edition", strconv.Itoa(int(e)), "Since2011 or Before2011"))
+	}
+	switch {
+	case s.codeRow() < 0:
+		err = errors.Join(err, s.refuse(wantCodeSize))
+	case err == nil:
+		err = s.refuse("a size that the code's table has in this metal and column")
+	}
+	return err
 }

@@ -1,6 +1,7 @@
 package conductor
 
 import (
+	"errors"
 	"strconv"
 
 	"gonum.org/v1/gonum/unit"
@@ -73,7 +74,7 @@ type Branch struct {
 //
 // Source: NEC (2023) 310.14 to 310.17, 310.15(B) and (C), 110.14(C).
 func (b Branch) Current() (unit.Current, error) {
-	p, err := b.parts()
+	p, err := partsOf(&b)
 	return min(p.table*unit.Current(p.ambient)*unit.Current(p.count), p.terminals), err
 }
 
@@ -83,25 +84,40 @@ type branchParts struct {
 	ambient, count   float64
 }
 
-// parts looks up the figures of all steps.
-func (b Branch) parts() (p branchParts, err error) {
-	if p.table, err = b.table(); err != nil {
-		return branchParts{}, err
+// partsOf looks up the figures of all steps, or finds all faults. It takes the
+// branch by its address as a search calls it for every size.
+func partsOf(b *Branch) (branchParts, error) {
+	row := b.Size.codeRow()
+	p := branchParts{
+		table: unit.Current(racewayAt(row, b.Metal, b.Insulation, b.Edition)),
+		// The terminals are bound to the raceway's table, whatever the place.
+		terminals: unit.Current(racewayAt(row, b.Metal, terminationAt(row, b.Rating, b.Terminals), b.Edition)),
 	}
-	if p.ambient, err = b.ambient(); err != nil {
-		return branchParts{}, err
+	var errTable, errAmbient, errCount error
+	if p.table == 0 || p.terminals == 0 || b.Place != InRaceway {
+		if p.table, errTable = branchTable(b); errTable == nil && p.terminals == 0 {
+			_, errTable = branchTerminals(b)
+		}
 	}
-	if p.count, err = CountFactor(b.Conductors); err != nil {
-		return branchParts{}, err
-	}
-	if p.terminals, err = b.terminals(); err != nil {
-		return branchParts{}, err
+	p.ambient, errAmbient = branchAmbient(b)
+	p.count, errCount = CountFactor(b.Conductors)
+	if errTable != nil || errAmbient != nil || errCount != nil {
+		return branchParts{}, errors.Join(errTable, errAmbient, errCount)
 	}
 	return p, nil
 }
 
-// table is the figure of the first step.
-func (b Branch) table() (unit.Current, error) {
+// branchTerminals is the bound by the terminals, and its faults.
+func branchTerminals(b *Branch) (unit.Current, error) {
+	column, err := TerminationColumn(b.Size, b.Rating, b.Terminals)
+	if err != nil {
+		return 0, err
+	}
+	return RacewayAmpacity(b.Size, b.Metal, column, b.Edition)
+}
+
+// branchTable is the figure of the first step.
+func branchTable(b *Branch) (unit.Current, error) {
 	switch {
 	case b.Place == InRaceway:
 		return RacewayAmpacity(b.Size, b.Metal, b.Insulation, b.Edition)
@@ -114,7 +130,8 @@ func (b Branch) table() (unit.Current, error) {
 	}
 }
 
-func (b Branch) ambient() (float64, error) {
+// branchAmbient is the factor of the second step.
+func branchAmbient(b *Branch) (float64, error) {
 	switch b.AmbientRule {
 	case ByBand:
 		return AmbientFactor(b.Insulation, Base30C, b.Ambient)
@@ -127,13 +144,4 @@ func (b Branch) ambient() (float64, error) {
 	default:
 		return 0, pkg.Invalid("ambient rule", strconv.Itoa(int(b.AmbientRule)), "ByBand or ByFormula")
 	}
-}
-
-// terminals is the bound by the terminals: table 310.16, whatever the place.
-func (b Branch) terminals() (unit.Current, error) {
-	column, err := TerminationColumn(b.Size, b.Rating, b.Terminals)
-	if err != nil {
-		return 0, err
-	}
-	return RacewayAmpacity(b.Size, b.Metal, column, b.Edition)
 }

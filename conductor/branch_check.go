@@ -83,7 +83,7 @@ func (b Branch) Check(load BranchLoad) (BranchCheck, error) {
 	if err != nil {
 		return BranchCheck{}, err
 	}
-	p, err := b.parts()
+	p, err := partsOf(&b)
 	return BranchCheck{w, demand, device, ground, []Condition{
 		{"conductor before correction", demand, min(p.table, p.terminals), "NEC 210.19(A)(1)"},
 		{"conductor under its conditions", load.Total(), w.Ampacity, "NEC 210.19(A)(1)"},

@@ -25,17 +25,25 @@ import (
 //
 // Source: NEC (2023) 110.14(C)(1)(a) and (b).
 func TerminationColumn(s Size, circuit unit.Current, marked TemperatureRating) (TemperatureRating, error) {
-	row := s.codeRow()
-	if row < 0 || marked > Rated90C || !(circuit == 0 || circuit >= 1 && circuit <= 6000) {
+	column := terminationAt(s.codeRow(), circuit, marked)
+	if column == 0 {
 		return 0, refuseTermination(s, circuit, marked)
 	}
+	return column, nil
+}
+
+// terminationAt is the column for a row of the code's tables, and 0 for what
+// [TerminationColumn] refuses.
+func terminationAt(row int, circuit unit.Current, marked TemperatureRating) TemperatureRating {
 	switch {
+	case row < 0 || marked > Rated90C || !(circuit == 0 || circuit >= 1 && circuit <= 6000):
+		return 0
 	case marked != 0:
-		return marked, nil
+		return marked
 	case circuit > 100, circuit == 0 && row > oneGaugeRow:
-		return Rated75C, nil
+		return Rated75C
 	default:
-		return Rated60C, nil
+		return Rated60C
 	}
 }
 

@@ -87,7 +87,7 @@ const (
 // Source: NEC (2023) 310.14 to 310.17, 310.15(B) and (C), 110.14(C), 240.4(B)
 // to (D), 240.6(A).
 func (b Branch) Ampacity() (Worksheet, error) {
-	p, err := b.parts()
+	p, err := partsOf(&b)
 	if err != nil {
 		return Worksheet{}, err
 	}
