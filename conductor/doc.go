@@ -66,6 +66,15 @@
 // aircraft tables print the whole length of the loop: halve it, or use
 // [MarineRun], which alone counts out and back and says so in its field's name.
 //
+// # Direct or alternating current
+//
+// Up to 4/0 AWG at 50 or 60 Hz skin effect is under half a percent: take
+// [Wire.Resistance] or [Table8], and a reactance of [Table9]. A large conductor
+// by itself, or the harmonics and the ripple of an inverter, want
+// [ACResistance]; cores that touch want [ProximityEffectIEC] beside it. Large
+// conductors in conduit, and all in steel conduit, want [Table9], which holds
+// neighbours and conduit but only two figures.
+//
 // # Reading a result back
 //
 // Quantities are gonum unit types in SI units. Divide by a unit and convert:
@@ -86,5 +95,6 @@
 // as they read, without the exceptions and permissions of its many articles.
 // Temperature matters: the same copper at 75 °C drops 22 % more than at 20 °C.
 // Cable sold by "gauge" for vehicles holds 3 to 11 % less copper than its AWG
-// number says. Have the installation checked by a licensed electrician.
+// number says. A melting current is where destruction is certain and no rating
+// of anything. Have the installation checked by a licensed electrician.
 package conductor

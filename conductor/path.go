@@ -3,6 +3,7 @@ package conductor
 import (
 	"errors"
 	"fmt"
+	"math"
 	"math/cmplx"
 
 	"gonum.org/v1/gonum/unit"
@@ -165,14 +166,19 @@ func (z Impedance) AtLockedRotor(source, rated unit.Voltage, locked Impedance) (
 	if !(rated >= source/2 && rated <= source*2 && sourceOK(rated)) {
 		return StartVoltage{}, checkRated(source, rated)
 	}
-	v, err := z.Divide(source, locked)
-	if err != nil {
+	r, x := float64(locked.Resistance), float64(locked.Reactance)
+	modulus := math.Hypot(r, x)
+	total := math.Hypot(r+float64(z.Resistance), x+float64(z.Reactance))
+	if !(z.ok() && locked.ok() && sourceOK(source) && modulus >= minLoad && total >= minLoad) {
+		_, err := z.Divide(source, locked)
 		return StartVoltage{}, err
 	}
+	i := float64(source) / total
+	v := unit.Voltage(i * modulus)
 	fraction := float64(v / rated)
 	return StartVoltage{
 		Terminal: v,
-		Current:  unit.Current(float64(v) / float64(locked.Modulus())),
+		Current:  unit.Current(i),
 		Fraction: fraction,
 		Margin:   fraction/LeastStartVoltage - 1,
 		Holds:    fraction >= LeastStartVoltage,

@@ -10,12 +10,6 @@ import (
 	"ridethrough.example/internal/domain"
 )
 
-// Which figure for alternating current? At 50 or 60 Hz a conductor up to 4/0
-// AWG has less than half a percent of skin effect: its dc resistance will do.
-// For larger ones, for aluminium rods, and for the harmonics of an inverter
-// take [ACResistance]; for cores that touch add [ProximityEffectIEC]. In steel
-// conduit neither holds, and [Table9] has measured figures.
-
 // Limits of the arguments.
 const (
 	minFrequency, maxFrequency = 1, 1e6 // (Hz)
