@@ -105,7 +105,7 @@ const (
 //
 // Source: IEC 60364-5-54, annex A; ICEA P-32-382.
 func (h HeatingLaw) Factor(initial, final unit.Temperature) (AdiabaticFactor, error) {
-	if !(h.ok() && initial >= coldestAdiabatic && final <= hottestAdiabatic && final-initial >= leastRise) {
+	if !(h.ok() && initial >= coldestAdiabatic && final <= hottestAdiabatic && final-initial >= leastHeating) {
 		return 0, errors.Join(h.check(), checkRise(initial, final))
 	}
 	zero := celsius0 - h.Beta
@@ -182,7 +182,7 @@ const (
 	minHeating, maxHeating = 1e15, 1e17 // (A²·s/m⁴), steel has 6e15 and copper 5e16
 	minBeta, maxBeta       = 190, 260   // (K)
 
-	leastRise = 1 - 1e-9 // (K), with room for rounding
+	leastHeating = 1 - 1e-9 // (K), with room for rounding
 )
 
 func (h HeatingLaw) ok() bool {
@@ -202,7 +202,7 @@ func checkAdiabatic(name string, t unit.Temperature) error {
 // checkRise refuses temperatures out of range or out of order.
 func checkRise(initial, final unit.Temperature) error {
 	err := errors.Join(checkAdiabatic("initial temperature", initial), checkAdiabatic("final temperature", final))
-	if err == nil && !(final-initial >= leastRise) {
+	if err == nil && !(final-initial >= leastHeating) {
 		err = pkg.Invalid("final temperature", fmt.Sprintf("%.4g °C", InCelsius(final)),
 			fmt.Sprintf("at least 1 K above the initial %.4g °C", InCelsius(initial)))
 	}
