@@ -23,7 +23,7 @@ func BenchmarkRacewayAmpacity(b *testing.B) {
 		n := 0
 		for b.Loop() {
 			s := codeList[2+n&15]
-			row := 0
+			var row int
 			if s.system == gauge {
 				row = int(gaugeRow[s.number+3]) - 1
 			} else {
@@ -160,7 +160,7 @@ func BenchmarkBranchCurrent(b *testing.B) {
 		for b.Loop() {
 			// The row is looked up from the size, as the kernel does.
 			s := codeList[2+n&15]
-			row := 0
+			var row int
 			if s.system == gauge {
 				row = int(gaugeRow[s.number+3]) - 1
 			} else {

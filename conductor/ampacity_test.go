@@ -110,7 +110,7 @@ func TestRacewayLaws(t *testing.T) {
 			}
 			for _, c := range []int{0, 3} {
 				if row[c] == 0 {
-					assert.Less(t, codeList[i].Compare(AWG(12)), 0)
+					assert.Negative(t, codeList[i].Compare(AWG(12)))
 					continue
 				}
 				assert.LessOrEqual(t, row[c], row[c+1], "%v", codeList[i])

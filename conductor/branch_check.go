@@ -62,20 +62,27 @@ func allHold(conditions []Condition) bool {
 //   - the largest device that may protect the conductor is not below the least
 //     one for 1.25·Ic + In
 //
-// with the continuous load Ic and the rest In (A). That a condition fails is no
-// error. The grounding conductor is that of the least device, of the same
-// metal.
+// with the continuous load Ic and the rest In (A). Where b.Rating is zero, the
+// least device is the rating of the circuit, by which terminals without marking
+// are judged. That a condition fails is no error. The grounding conductor is that
+// of the least device, of the same metal.
 //
 // Valid as [Branch.Ampacity] and [BranchLoad.Demand], for a demand to 6 kA.
 //
 // Source: NEC (2023) 210.19(A)(1), 210.20(A), 215.2, 215.3, 240.4, 250.122.
 func (b Branch) Check(load BranchLoad) (BranchCheck, error) {
-	w, err := b.Ampacity()
-	demand, errLoad := load.Demand()
-	if err := errors.Join(err, errLoad); err != nil {
-		return BranchCheck{}, err
+	demand, err := load.Demand()
+	if err != nil {
+		return BranchCheck{}, errors.Join(err, b.fault())
 	}
 	device, err := b.Devices.Up(demand)
+	if err != nil {
+		return BranchCheck{}, errors.Join(err, b.fault())
+	}
+	if b.Rating == 0 {
+		b.Rating = device
+	}
+	w, err := b.Ampacity()
 	if err != nil {
 		return BranchCheck{}, err
 	}
@@ -89,6 +96,12 @@ func (b Branch) Check(load BranchLoad) (BranchCheck, error) {
 		{"conductor under its conditions", load.Total(), w.Ampacity, "NEC 210.19(A)(1)"},
 		{"device that protects it", device, w.Device, "NEC 210.20(A), 240.4"},
 	}}, err
+}
+
+// fault is what the branch itself has, beside the fault of its load.
+func (b Branch) fault() error {
+	_, err := partsOf(&b)
+	return err
 }
 
 // grounding is the grounding conductor of the branch's metal for a device, not

@@ -28,14 +28,25 @@ func TestBranchCheck(t *testing.T) {
 	assert.Contains(t, c.Conditions[2].String(), "fails")
 	assert.Contains(t, c.Conditions[0].String(), "holds")
 
-	// Correction and the 125 % are not stacked: 10 AWG at 55 °C has 30.4 A and
-	// bears 24 A for hours beside 3 A, although 1.25·24 + 3 is 33 A.
-	b.Size, b.Ambient, b.Devices = AWG(8), Celsius(60), StandardBreakers
-	c = must[BranchCheck](t)(b.Check(BranchLoad{24, 3}))
+	// Correction and the 125 % are not stacked: 8 AWG at 60 °C has 39.05 A and
+	// bears 32 A for hours, although 1.25·32 is 40 A.
+	b.Size, b.Ambient = AWG(8), Celsius(60)
+	c = must[BranchCheck](t)(b.Check(BranchLoad{Continuous: 32}))
 	assert.True(t, c.Passes())
 	assert.InDelta(t, 39.05, float64(c.Worksheet.Ampacity), 1e-9)
+	assert.EqualValues(t, 40, c.Device)
 	c = must[BranchCheck](t)(b.Check(BranchLoad{0, 40}))
 	assert.False(t, c.Conditions[1].Holds())
+	c = must[BranchCheck](t)(b.Check(BranchLoad{Continuous: 40.1}))
+	assert.False(t, c.Conditions[0].Holds(), "50.1 A at terminals that bear 50 A")
+
+	// Terminals without marking follow the device: 100 A is the last at 60 °C.
+	b = branch
+	b.Size, b.Terminals = AWG(0), 0
+	c = must[BranchCheck](t)(b.Check(BranchLoad{Other: 100}))
+	assert.EqualValues(t, 125, c.Worksheet.Ampacity)
+	c = must[BranchCheck](t)(b.Check(BranchLoad{Other: 101}))
+	assert.EqualValues(t, 150, c.Worksheet.Ampacity)
 
 	refused(t, second(b.Check(BranchLoad{})), "load")
 	refused(t, second(b.Check(BranchLoad{4800, 4800})), "current")

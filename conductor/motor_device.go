@@ -119,10 +119,7 @@ func (m MotorCircuit) ShortCircuit(d MotorDevice) (MotorProtection, error) {
 	if d == InverseTimeBreaker {
 		list = StandardBreakers
 	}
-	var err error
-	if p.Standard, err = list.Up(p.Computed); err != nil {
-		return MotorProtection{}, err
-	}
+	p.Standard = unit.Current(list.up(float64(p.Computed)))
 	p.Largest = max(p.Standard, unit.Current(list.down(float64(p.Ceiling))))
 	return p, nil
 }

@@ -85,8 +85,13 @@ func (l StandardRatings) Up(i unit.Current) (unit.Current, error) {
 	if err := l.check(i, 1e-3); err != nil {
 		return 0, err
 	}
+	return unit.Current(l.up(float64(i))), nil
+}
+
+// up is Up for arguments known to be good.
+func (l StandardRatings) up(i float64) float64 {
 	r := l.ratings()
-	at := float64(i) * (1 - ratingSlack)
+	at := i * (1 - ratingSlack)
 	lo, hi := 0, len(r)-1
 	for lo < hi {
 		if mid := (lo + hi) / 2; r[mid] < at {
@@ -95,7 +100,7 @@ func (l StandardRatings) Up(i unit.Current) (unit.Current, error) {
 			hi = mid
 		}
 	}
-	return unit.Current(r[lo]), nil
+	return r[lo]
 }
 
 // Down returns the largest standard rating that is not above i, as ceilings
