@@ -1,6 +1,7 @@
 package conductor
 
 import (
+	"fmt"
 	"math"
 	"testing"
 
@@ -232,6 +233,11 @@ func TestAdiabaticBounds(t *testing.T) {
 		_, err = m.HeatingICEA()
 		refused(t, err, "metal")
 	}
+}
+
+func TestAdiabaticFormats(t *testing.T) {
+	assert.Equal(t, "143.0 A·√s/mm²", fmt.Sprintf("%.1f", 143*AmpereRootSecondPerSquareMillimetre))
+	assert.Equal(t, "1200 A²·s", fmt.Sprintf("%.0f", 1200*AmpereSquaredSecond))
 }
 
 // Limits of insulation make the factors of the tables.

@@ -72,8 +72,7 @@ func TestTable9EveryRow(t *testing.T) {
 	}
 }
 
-// roomOf is half of the last digit of a print of two or, where the first is 1,
-// as the table has it, up to three figures.
+// roomOf is half of the last printed digit of a column.
 func roomOf(row reftest.Row, column string) float64 { return halfLast(row.Text(column)) }
 
 // Every printed impedance is R cos φ + X sin φ at 0.85, within the rounding of
@@ -187,6 +186,12 @@ func TestTable9Refuses(t *testing.T) {
 		require.ErrorContains(t, err, "metal")
 		assert.Equal(t, "no conduit", c.String())
 	}
+	_, err = Table9(AWG(10), 0, PVCConduit)
+	refused(t, err, "metal")
+	assert.NotContains(t, err.Error(), "conduit")
+	_, err = Table9(AWG(10), Copper, 0)
+	refused(t, err, "conduit 0, want PVC, aluminium or steel")
+	assert.NotContains(t, err.Error(), "metal")
 	assert.Equal(t, "PVC conduit", PVCConduit.String())
 	assert.Equal(t, "aluminium conduit", AluminiumConduit.String())
 	assert.Equal(t, "steel conduit", SteelConduit.String())
