@@ -57,6 +57,15 @@
 //   - adiabatic.go: short-time limits of current, time and area by a factor k (IEC 60364, ICEA)
 //   - heating_law.go: k from the constants of a metal; temperature after a surge (IEC 60949, ICEA P-32-382)
 //   - fusing.go: when bare wire melts, destruction limits (Onderdonk, Preece)
+//   - protection.go: rating of a fuse or breaker between load and cable (NEC 240, IEC 60364-4-43)
+//   - surge.go: what such devices stand for a short time; how far from the battery they may be
+//   - short_circuit.go: prospective short-circuit current of a battery bank
+//   - interrupting.go: what a device may interrupt, by its marks for direct current (NEC 110.9, ABYC E-11)
+//   - terminal.go: studs, clearance holes and ring terminals (ISO 273, ASME B18.2.8)
+//   - bend.go: least radius of a bend, strain of the strands (NEC 305.5, ICEA S-95-658)
+//   - bend_path.go: whether a cable can be bent between two studs
+//   - choose.go: the smallest or cheapest conductor that passes all limits
+//   - choose_limits.go: those limits, one by one
 //
 // # Lengths are one way
 //
