@@ -19,6 +19,7 @@
 //   - bank.go, converter.go, wiring.go, loads.go, water.go: the site's parts as the library's types
 //   - chain.go: a demand on its way from battery through cable and inverter
 //   - running.go, starting.go, dcside.go, hours.go, water.go, wiring.go: the sections of the plan
+//   - schedule.go: the lists for the one who builds; heat.go: what a wire carries
 //   - cautions.go, verdict.go: what can hurt someone, and the answers first
 //
 // The plan itself:

@@ -10,6 +10,7 @@ type Plan struct {
 	Site        Site
 	Verdict     []string
 	Sections    []Section
+	Schedules   []Schedule
 	Checks      []Check
 	Assumptions []string
 	Cautions    []Caution
@@ -50,6 +51,15 @@ func (s *Section) add(f Figure) { s.Figures = append(s.Figures, f) }
 
 func (s *Section) note(format string, args ...any) {
 	s.Notes = append(s.Notes, fmt.Sprintf(format, args...))
+}
+
+// A Schedule is a list for the one who builds: which wire from where to where,
+// what protects it, what is to be measured at it.
+type Schedule struct {
+	Title   string     `json:"title"`
+	Columns []string   `json:"columns"`
+	Rows    [][]string `json:"rows"`
+	Source  string     `json:"source"`
 }
 
 // A Figure is one computed number with everything needed to redo it by hand.

@@ -38,13 +38,14 @@ func (p *Plan) MarshalJSON() ([]byte, error) {
 		Checks      []check           `json:"checks"`
 		Loads       []string          `json:"load_keys"`
 		Results     map[string]Figure `json:"results"`
+		Schedules   []Schedule        `json:"schedules"`
 		Notes       []string          `json:"notes"`
 		Assumptions []string          `json:"assumptions"`
 		Cautions    []Caution         `json:"cautions"`
 		Inputs      *Site             `json:"inputs"`
 	}{
 		Version: Version, Passes: p.Passes(), Verdict: p.Verdict,
-		Loads: p.Keys, Checks: []check{}, Results: map[string]Figure{}, Notes: []string{},
+		Loads: p.Keys, Schedules: append([]Schedule{}, p.Schedules...), Checks: []check{}, Results: map[string]Figure{}, Notes: []string{},
 		Assumptions: append([]string{}, p.Assumptions...), Cautions: p.Cautions, Inputs: &p.Site,
 	}
 	for _, c := range p.Checks {

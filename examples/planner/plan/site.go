@@ -142,5 +142,8 @@ type Inverter struct {
 type DCCable struct {
 	Segment
 
-	Contacts Value[unit.Resistance] `toml:"contacts" json:"contacts,omitzero" least:"zero"`
+	Contacts     Value[unit.Resistance] `toml:"contacts" json:"contacts,omitzero" least:"zero"`
+	Fuse         Value[unit.Current]    `toml:"fuse" json:"fuse,omitzero"`
+	Interrupting Value[unit.Current]    `toml:"interrupting" json:"interrupting,omitzero"`
+	FuseDistance Value[unit.Length]     `toml:"fuse_distance" json:"fuse_distance,omitzero"`
 }

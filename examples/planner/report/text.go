@@ -3,6 +3,7 @@ package report
 import (
 	"fmt"
 	"strings"
+	"unicode/utf8"
 
 	"ridethrough.example/examples/planner/plan"
 )
@@ -28,6 +29,9 @@ func Text(p *plan.Plan, explain bool) string {
 	checks(&b, p, explain)
 	for _, s := range p.Sections {
 		section(&b, s, explain)
+	}
+	for _, t := range p.Schedules {
+		schedule(&b, t, explain)
 	}
 	if len(p.Assumptions) > 0 {
 		heading(&b, "ASSUMED, FOR LACK OF A FIGURE IN THE SITE FILE")
@@ -77,6 +81,27 @@ func checks(b *strings.Builder, p *plan.Plan, explain bool) {
 		if explain {
 			b.WriteString(wrap("rests on: "+c.Basis.String()+"; source: "+c.Source, "           ", width))
 		}
+	}
+}
+
+// schedule writes columns as wide as their widest cell, two spaces apart.
+func schedule(b *strings.Builder, t plan.Schedule, explain bool) {
+	heading(b, strings.ToUpper(t.Title))
+	widths := make([]int, len(t.Columns))
+	for _, row := range append([][]string{t.Columns}, t.Rows...) {
+		for i, cell := range row {
+			widths[i] = max(widths[i], utf8.RuneCountInString(cell))
+		}
+	}
+	for _, row := range append([][]string{t.Columns}, t.Rows...) {
+		line := " "
+		for i, cell := range row {
+			line += " " + pad(cell, widths[i]+1)
+		}
+		b.WriteString(strings.TrimRight(line, " ") + "\n")
+	}
+	if explain {
+		b.WriteString(wrap("source: "+t.Source, "      ", width))
 	}
 }
 

@@ -1,0 +1,277 @@
+package plan
+
+import (
+	"errors"
+	"fmt"
+
+	"gonum.org/v1/gonum/unit"
+
+	"ridethrough.example/conductor"
+	"ridethrough.example/inverter"
+	"ridethrough.example/motor"
+)
+
+// showSchedules adds the lists for the one who builds: what lies between
+// battery and motor with its volts and amperes, and which cable, fuse and
+// breaker.
+func (m *maker) showSchedules() error {
+	if err := m.lineList(); err != nil {
+		return err
+	}
+	return m.cableList()
+}
+
+// lineList adds the single-line list, at the bad end: the end of the
+// discharge, the softest source, the greatest demand.
+func (m *maker) lineList() error {
+	p, va := m.together(-1)
+	running, err := m.carry(demand{p, va}, m.bank.end, motor.Range[unit.Time]{})
+	if err != nil {
+		return err
+	}
+	hardest, starting, err := m.hardestStart()
+	if err != nil {
+		return err
+	}
+	list := Schedule{
+		Title:   "From battery to motor, at the end of the discharge",
+		Columns: []string{"point", "running V", "running A", "starting V", "starting A"},
+		Source:  "the operating points above; starting is that of the hardest start with all other loads running",
+	}
+	source := m.source(m.bank.end, false)
+	list.Rows = append(list.Rows,
+		append([]string{"battery posts, dc"}, append(posts(source, running), posts(source, starting)...)...),
+		append([]string{"inverter input, dc"}, append(input(running), input(starting)...)...),
+	)
+	ac := []string{"inverter output, ac", num(m.supply), num(round3(float64(va.High) / float64(m.supply))), "", ""}
+	if hardest >= 0 {
+		d, err := m.startDemand(hardest)
+		if err != nil {
+			return err
+		}
+		ac[3], ac[4] = num(m.supply), num(round3(float64(d.apparent.High)/float64(m.supply)))
+	}
+	list.Rows = append(list.Rows, ac)
+	for i := range m.loads {
+		l := &m.loads[i]
+		row := []string{l.Name + ", ac", "none", num(round3(l.run.Current.High)), "", ""}
+		if _, drop, err := m.drops(l); err == nil {
+			row[1] = num(round3(m.supply - drop.High))
+		}
+		if !l.noStart && m.suited(l) {
+			s, _, left, err := l.corners(m.supply)
+			if err != nil {
+				return m.fault(l.table, err)
+			}
+			row[3], row[4] = num(round3(left.Low*float64(l.plate[0].Voltage))), num(round3(float64(s.High)/float64(m.supply)))
+		}
+		list.Rows = append(list.Rows, row)
+	}
+	m.plan.Schedules = append(m.plan.Schedules, list)
+	return nil
+}
+
+// posts returns volts and amperes at the battery's posts, in words where the
+// source collapses.
+func posts(s inverter.Source, o outcome) []string {
+	if o.bad.Voltage.Low == 0 {
+		return []string{"collapses", ""}
+	}
+	i := o.bad.Current.High
+	return []string{num(round3(float64(s.OpenCircuit) - float64(i)*float64(s.Battery))), num(round3(i))}
+}
+
+// input returns volts and amperes at the inverter's dc terminals.
+func input(o outcome) []string {
+	if o.bad.Voltage.Low == 0 {
+		return []string{"collapses", ""}
+	}
+	return []string{num(round3(o.bad.Voltage.Low)), num(round3(o.bad.Current.High))}
+}
+
+// cableList adds the table of cables with what protects them.
+func (m *maker) cableList() error {
+	list := Schedule{
+		Title:   "Cables, fuses and breakers",
+		Columns: []string{"from", "to", "wire", "one way", "carries", "protected by"},
+		Source:  "NEC (2023) 110.14(C), 210.20, 240.4, 240.6, 430.22, 430.32, 430.52 and tables 310.16, 430.248 and 430.250; IEC 60364-5-52 for metric sizes. Local code decides.",
+	}
+	if m.cable.given {
+		row, err := m.dcRow()
+		if err != nil {
+			return err
+		}
+		list.Rows = append(list.Rows, row)
+	}
+	for i := range m.loads {
+		list.Rows = append(list.Rows, m.acRows(&m.loads[i])...)
+	}
+	if len(list.Rows) == 0 {
+		return nil
+	}
+	m.plan.Schedules = append(m.plan.Schedules, list)
+	return nil
+}
+
+// carries writes what a wire carries by the tables.
+func carries(w conductor.Wire, branch bool) string {
+	a, ok := ampacityOf(w, branch)
+	if !ok {
+		return "in no table held"
+	}
+	return num(a.Low) + " A"
+}
+
+func lengthText(s *Segment) string {
+	return fmt.Sprintf("%s m", brief(s.Length.Low, s.Length.High))
+}
+
+// dcRow is the battery's cable with its fuse: between 125 % of what runs and
+// what the cable carries, and slow enough for the start.
+func (m *maker) dcRow() ([]string, error) {
+	c := &m.cable
+	row := []string{"battery", "inverter", c.wire.String(), lengthText(&m.site.DCCable.Segment), carries(c.wire, false), "none possible"}
+	choice, window, err := m.dcFuse()
+	if err != nil {
+		return nil, err
+	}
+	if window {
+		row[5] = fmt.Sprintf("fuse %s..%s A dc", num(choice.Smallest), num(choice.Largest))
+	}
+	return row, nil
+}
+
+// dcFuse returns the window of standard fuses for the battery's cable; window
+// is false where there is none, or where the load cannot be carried at all.
+func (m *maker) dcFuse() (choice conductor.DeviceChoice, window bool, err error) {
+	p, va := m.together(-1)
+	running, err := m.carry(demand{p, va}, m.bank.end, motor.Range[unit.Time]{})
+	if err != nil {
+		return choice, false, err
+	}
+	a, ok := ampacityOf(m.cable.wire, false)
+	if !ok || running.collapses() || running.current().High < leastCurrent {
+		return choice, false, nil
+	}
+	protection := conductor.Protection{Running: running.current().High, Ampacity: a.Low, Ratings: conductor.StandardFuses}
+	hardest, starting, err := m.hardestStart()
+	if err != nil {
+		return choice, false, err
+	}
+	if hardest >= 0 && !starting.collapses() {
+		protection.Surge = max(starting.current().High, protection.Running)
+		protection.SurgeTime = m.loads[hardest].duration.High
+	}
+	choice, err = protection.Device()
+	if errors.Is(err, conductor.ErrNoRating) {
+		return choice, false, nil
+	}
+	return choice, err == nil, m.fault("dc_cable", err)
+}
+
+// acRows are the wires to one load. A motor of a listed size is protected the
+// code's way for motors; anything else by its breaker.
+func (m *maker) acRows(l *load) [][]string {
+	var rows [][]string
+	from, protected := "panel", "breaker for its wire"
+	if l.Breaker.Given() {
+		protected = "breaker " + brief(l.Breaker.Low, l.Breaker.High) + " A"
+	}
+	if text, ok := motorProtection(l); ok {
+		protected = text
+	}
+	for i := range l.Run {
+		w, err := l.Run[i].wire(conductor.Solid)
+		if err != nil {
+			continue // said when the site was read
+		}
+		to := l.Name
+		if i < len(l.Run)-1 {
+			to = fmt.Sprintf("joint %d", i+1)
+		}
+		rows = append(rows, []string{from, to, w.String(), lengthText(&l.Run[i]), carries(w, true), protected})
+		from, protected = to, "the same"
+	}
+	return rows
+}
+
+// motorProtection says what the code asks for a motor's branch circuit, from
+// the table's full-load current; ok is false for a size that it does not list.
+func motorProtection(l *load) (text string, ok bool) {
+	table, err := motor.CodeFullLoadCurrent(l.plate[1].Output, l.plate[1].Voltage, l.Phases)
+	if err != nil {
+		return "", false
+	}
+	kind := conductor.SinglePhase
+	if l.Phases == 3 {
+		kind = conductor.Polyphase
+	}
+	c := conductor.MotorCircuit{
+		Kind: kind, Table: table, Nameplate: max(l.FullLoadCurrent.High, l.run.Current.High), ServiceFactor: l.plate[1].ServiceFactor,
+	}
+	wire, err1 := c.ConductorAmpacity()
+	device, err2 := c.ShortCircuit(conductor.InverseTimeBreaker)
+	if first(err1, err2) != nil {
+		return "", false
+	}
+	text = fmt.Sprintf("table current %s A: wire of %s A, breaker to %s A", num(table), num(wire), num(device.Standard))
+	if l.FullLoadCurrent.Given() {
+		c.Nameplate = l.FullLoadCurrent.High
+		if overload, err := c.Overload(); err == nil {
+			text += fmt.Sprintf(", overload %s A", num(round3(overload.Largest)))
+		}
+	}
+	return text, true
+}
+
+// checkFuse lays the fuse of the site file beside what it must be: a rating
+// in the window, an interrupting rating above the bank's fault current, a
+// place near the battery.
+func (m *maker) checkFuse() error {
+	s := &m.site.DCCable
+	if s.Fuse.Given() {
+		choice, window, err := m.dcFuse()
+		if err != nil {
+			return err
+		}
+		least, most := float64(choice.Least), float64(choice.Most)
+		if !window {
+			least, most = float64(s.Fuse.High), 0 // no fuse fits
+		}
+		m.check(Check{
+			ID: "dc_cable.fuse", Title: "dc fuse not above what its cable carries", Unit: "A",
+			Low: float64(s.Fuse.Low), High: float64(s.Fuse.High), Limit: most, Basis: worst(s.Fuse.Basis, Table),
+			Message: "A larger fuse lets the cable burn.", Source: "IEC 60364-4-43, 433.1; NEC (2023) 240.4",
+		})
+		m.check(Check{
+			ID: "dc_cable.fuse_least", Title: "dc fuse carries the running current with 25 % to spare", Unit: "A", AtLeast: true,
+			Low: float64(s.Fuse.Low), High: float64(s.Fuse.High), Limit: least, Basis: worst(s.Fuse.Basis, Table),
+			Message: "A smaller fuse opens while everything runs. Whether it stands the start its time-current curve must say.", Source: "NEC (2023) 215.3",
+		})
+	}
+	if s.Interrupting.Given() {
+		i, err := m.bank.FaultCurrent(0)
+		if err != nil {
+			return m.fault("battery", err)
+		}
+		m.check(Check{
+			ID: "dc_cable.interrupting", Title: "dc fuse interrupts the bank's short circuit", Unit: "A", AtLeast: true,
+			Low: float64(s.Interrupting.Low), High: float64(s.Interrupting.High), Limit: float64(i.High), Basis: worst(s.Interrupting.Basis, m.bank.voltBasis),
+			Message: "A fuse that cannot interrupt the current bursts or goes on arcing. The rating must be for dc, at the bank's voltage; one for ac says nothing.",
+			Source:  "NEC (2023) 110.9",
+		})
+	}
+	if s.FuseDistance.Given() {
+		limit, err := conductor.FarthestDevice(conductor.Uncovered)
+		if err != nil {
+			return m.fault("dc_cable", err)
+		}
+		m.check(Check{
+			ID: "dc_cable.fuse_distance", Title: "dc fuse near the battery", Unit: "m", Advice: true,
+			Low: float64(s.FuseDistance.Low), High: float64(s.FuseDistance.High), Limit: float64(limit), Basis: s.FuseDistance.Basis,
+			Message: "Nothing protects the cable before its fuse. In a sheath or conduit from the battery on it may be up to 1.8 m away.",
+			Source:  "common practice: ABYC E-11, 11.10.1 (recalled)",
+		})
+	}
+	return nil
+}
