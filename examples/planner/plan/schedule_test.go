@@ -39,11 +39,11 @@ func TestSchedulesAreRectangular(t *testing.T) {
 // inverse-time breaker of 30 A (a trade magazine's code question).
 func TestMotorCircuitOfTheSchedule(t *testing.T) {
 	rows := schedule(t, planned(t, "c02_distant_well"), "Cables").Rows
-	require.Len(t, rows, 2)
-	assert.Contains(t, rows[0][5], "table current 12 A: wire of 15 A, breaker to 30 A")
-	assert.Equal(t, "the same", rows[1][5])
-	assert.Equal(t, "joint 1", rows[0][1])
-	assert.Equal(t, "joint 1", rows[1][0])
+	require.Len(t, rows, 3)
+	assert.Contains(t, rows[1][5], "table current 12 A: wire of 15 A, breaker to 30 A")
+	assert.Equal(t, "the same", rows[2][5])
+	assert.Equal(t, "joint 1", rows[1][1])
+	assert.Equal(t, "joint 1", rows[2][0])
 }
 
 // The voltage falls from the posts to the inverter, and rises nowhere on the
