@@ -18,10 +18,14 @@ func (m *maker) showRunning() error {
 		if volts == 0 {
 			volts = l.Voltage.Mid()
 		}
+		formula := "P = S·cos φ, or P_out/η, as far as each is known"
+		if l.Measured.DCCurrent.Given() {
+			formula = "P = U·I_dc·η, cos φ = P/S"
+		}
 		s.add(Figure{
 			Key: l.key + ".run_real_w", Label: l.Name + ": real power", Unit: "W",
 			Low: float64(r.Real.Low), High: float64(r.Real.High), Basis: l.runBasis,
-			Formula: "P = S·cos φ, or P_out/η, as far as each is known",
+			Formula: formula,
 			Numbers: fmt.Sprintf("%s; S = %s VA, cos φ = %s", l.runHow, span(r.Apparent.Low, r.Apparent.High), span(r.PowerFactor.Low, r.PowerFactor.High)),
 			Source:  "IEC 60050-131-11-46 (power factor); spans of small motors: NEMA and 10 CFR 431.446 examples where the plate is silent",
 			Shortcut: &Shortcut{
