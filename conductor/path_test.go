@@ -69,6 +69,14 @@ func TestPathLockedRotor(t *testing.T) {
 	}
 }
 
+// At the rule itself the start holds.
+func TestAtLockedRotorOnTheLine(t *testing.T) {
+	start := must[StartVoltage](t)(Impedance{3.5, 0}.AtLockedRotor(240, 240, Impedance{6.5, 0}))
+	assert.InDelta(t, LeastStartVoltage, start.Fraction, 0)
+	assert.True(t, start.Holds)
+	assert.InDelta(t, 0, start.Margin, 0)
+}
+
 func TestPathRefuses(t *testing.T) {
 	_, err := Path{}.Impedance()
 	refused(t, err, "path without parts, want at least one")

@@ -86,6 +86,31 @@ func TestSkinEffectLimits(t *testing.T) {
 	assert.InEpsilon(t, 2*math.Sqrt2/1000, l, 1e-5)
 }
 
+// The coefficients of the asymptotic series follow from the Riccati equation of
+// the quotient; the algebra holds for any x.
+func TestSkinAsymptoticCoefficients(t *testing.T) {
+	h := []float64{1, 0.5}
+	for n := 2; n <= 6; n++ {
+		sum := float64(n) * h[n-1]
+		for i := 1; i < n; i++ {
+			sum -= h[i] * h[n-i]
+		}
+		h = append(h, sum/2)
+	}
+	for _, x := range []float64{1, 3, 10} {
+		u := complex(x/math.Sqrt2, x/math.Sqrt2)
+		series, power := complex(0, 0), complex(1, 0)
+		for _, c := range h {
+			series += complex(c, 0) * power
+			power /= u
+		}
+		series *= u / 2
+		r, l := skinAsymptotic(x)
+		assert.InEpsilon(t, real(series), r, 1e-12)
+		assert.InEpsilon(t, 8/(x*x)*imag(series), l, 1e-12)
+	}
+}
+
 // The approximation within what its doc comment says, and its first line alone
 // out of it.
 func TestSkinEffectIECAccuracy(t *testing.T) {
@@ -112,6 +137,12 @@ func TestProximityOfThinNeighbours(t *testing.T) {
 			assert.InEpsilon(t, 1.5*eddy, must[float64](t)(ProximityEffectIEC(ThreeCores, x, k)), 0.035)
 		}
 	}
+}
+
+// Worked by hand: F = 16/204.8, and F·k²·(0.312·k² + 1.18/(F + 0.27)).
+func TestProximityByHand(t *testing.T) {
+	assert.InDelta(t, 0.179463, must[float64](t)(ProximityEffectIEC(ThreeCores, 2, 0.8)), 5e-7)
+	assert.InDelta(t, 0.145000, must[float64](t)(ProximityEffectIEC(TwoCores, 2, 0.8)), 5e-7)
 }
 
 // The code's table of three cores in PVC conduit lies between a lone conductor
