@@ -10,16 +10,18 @@
 // Reading a site file:
 //
 //   - site.go: what a site file may say
-//   - read.go: TOML in, faults out with their line
+//   - read.go: TOML in; form.go: what is refused before any figure is looked at; place.go: the line of a fault
 //   - value.go, pair.go, unit.go, basis.go: a quantity with its unit, range and basis
 //
 // Making a plan:
 //
-//   - make.go: the order of the steps, and where in the file a fault belongs
-//   - bank.go, converter.go, wiring.go, loads.go, water.go: the site's parts as the library's types
-//   - chain.go: a demand on its way from battery through cable and inverter
-//   - running.go, starting.go, dcside.go, hours.go, water.go, wiring.go: the sections of the plan
-//   - schedule.go: the lists for the one who builds; heat.go: what a wire carries
+//   - make.go: the order of the steps, and which key a fault belongs to
+//   - bank.go, charge.go: the battery, and where its discharge begins and ends
+//   - converter.go, wire.go, vessel.go: inverter, cables and tank as the library's types
+//   - loads.go, drawn.go, duty.go, start.go: what a load draws, how often, and as it starts
+//   - chain.go, phase.go: a demand on its way from the battery, and loads that come and go
+//   - running.go, starting.go, dcside.go, hours.go, water.go, cycling.go, wiring.go, circuit.go, carried.go: figures and checks by section
+//   - schedule.go, fuse.go, heat.go: the lists for the one who builds, fuses, what a wire carries
 //   - cautions.go, verdict.go: what can hurt someone, and the answers first
 //
 // The plan itself:

@@ -4,8 +4,6 @@ import (
 	"errors"
 	"fmt"
 	"math"
-	"slices"
-	"strings"
 
 	"gonum.org/v1/gonum/unit"
 
@@ -20,15 +18,6 @@ type runtime struct {
 	duty       motor.Range[unit.Time] // at the stated duty
 	pumping    motor.Range[unit.Time] // the pump alone, without a rest
 	basis      Basis
-}
-
-// A phase is a share of the time with a steady load.
-type phase struct {
-	share    float64
-	real     unit.Power
-	apparent motor.ApparentPower
-	dc       unit.Power
-	current  unit.Current
 }
 
 // showHours adds run times and the energy account.
@@ -53,155 +42,6 @@ func (m *maker) showHours() error {
 	m.show(s)
 	return nil
 }
-
-// checkRunning lays all loads running at once before inverter and bank.
-func (m *maker) checkRunning() error {
-	p, sva := m.together(-1)
-	o, err := m.carry(demand{p, sva}, m.bank.end, motor.Range[unit.Time]{})
-	if err != nil {
-		return err
-	}
-	basis := worst(m.inv.rating, m.inv.loss)
-	for i := range m.loads {
-		basis = worst(basis, m.loads[i].vaBasis, m.loads[i].runBasis)
-	}
-	m.check(Check{
-		ID: "inverter.running", Title: "all loads running, within the inverter's rating", Unit: "VA",
-		Low: float64(sva.Low), High: float64(sva.High), Limit: float64(m.inv.surge.Continuous), Basis: basis,
-		Message: "Volt-amperes count here, not watts. Switch something off or take a larger inverter.",
-		Source:  "the inverter's label; volt-amperes of several loads summed, which errs on the safe side",
-	})
-	if m.site.Inverter.Power.Given() {
-		m.check(Check{
-			ID: "inverter.running_w", Title: "all loads running, within the inverter's watts", Unit: "W",
-			Low: float64(p.Low), High: float64(p.High), Limit: float64(m.inv.rated), Basis: basis,
-			Message: "Switch something off or take a larger inverter.", Source: "the inverter's label",
-		})
-	}
-	m.check(Check{
-		ID: "battery.running", Title: "all loads running, dc side above cut-off", Unit: "W",
-		Low: float64(o.good.DC.Low), High: float64(o.bad.DC.High), Limit: float64(o.bad.Largest), GoodLimit: float64(o.good.Largest),
-		Basis:   worst(basis, m.bank.voltBasis, m.cable.basis, m.inv.cut),
-		Message: fmt.Sprintf("At the depth limit the voltage falls to %s V against a cut-off of %s V.", num(o.voltage().Low), num(o.bad.Limit)),
-		Source:  "P_cut = V_cut·(Voc - V_cut)/R",
-	})
-	return nil
-}
-
-// phases splits the time by which loads are on, at the good or the bad end of
-// what is known. Loads are taken to be on together as often as their duties
-// allow, which is the hardest on the battery.
-func (m *maker) phases(good bool) ([]phase, error) {
-	type on struct {
-		duty float64
-		p    unit.Power
-		s    motor.ApparentPower
-	}
-	var loads []on
-	for i := range m.loads {
-		r, duty := m.loads[i].run, m.loads[i].duty.High
-		p, s := r.Real.High, r.Apparent.High
-		if good {
-			p, s, duty = r.Real.Low, r.Apparent.Low, m.loads[i].duty.Low
-		}
-		// A metered average is kept, whatever the running power is taken for.
-		if avg := m.loads[i].average; m.loads[i].metered {
-			duty = min(1, float64(avg.High/p))
-			if good {
-				duty = min(1, float64(avg.Low/p))
-			}
-		}
-		loads = append(loads, on{duty, p, s})
-	}
-	slices.SortStableFunc(loads, func(a, b on) int {
-		switch {
-		case a.duty > b.duty:
-			return -1
-		case a.duty < b.duty:
-			return 1
-		}
-		return 0
-	})
-	var all []phase
-	var p unit.Power
-	var s motor.ApparentPower
-	upper := 1.0 // share of the time that loads up to here are not all on
-	for _, l := range loads {
-		all = append(all, phase{share: upper - l.duty, real: p, apparent: s})
-		p, s, upper = p+l.p, s+l.s, l.duty
-	}
-	all = append(all, phase{share: upper, real: p, apparent: s})
-	all = slices.DeleteFunc(all, func(f phase) bool { return f.share <= 0 })
-	for i := range all {
-		if err := m.feed(&all[i], good); err != nil {
-			return nil, err
-		}
-	}
-	return all, nil
-}
-
-// feed finds dc power and current of a phase half way through the discharge.
-func (m *maker) feed(f *phase, good bool) error {
-	if f.real == 0 && !m.inv.standing {
-		return nil
-	}
-	best, bad := m.inv.bestAndWorst(f.real, f.apparent)
-	loss := bad
-	if good {
-		loss = best
-	}
-	dc, err := loss.DCPowerAt(f.real, max(f.apparent, motor.ApparentPower(f.real)))
-	if err != nil {
-		return m.fault("inverter", err)
-	}
-	point, err := m.source(m.bank.middle, good).Operate(dc)
-	f.dc, f.current = dc, point.Current
-	return err
-}
-
-// lasts returns the time to the depth limit with every minute charged at the
-// rate of its own current, and at the average current.
-func lasts(c battery.Condition, phases []phase) (own, average unit.Time, mean unit.Current, err error) {
-	wear, charge := 0.0, 0.0
-	for _, f := range phases {
-		charge += f.share * float64(f.current)
-		if f.current < leastCurrent {
-			continue
-		}
-		u, err := usable(c, f.current)
-		if err != nil {
-			return 0, 0, 0, err
-		}
-		wear += f.share / float64(u.Runtime) // infinite where nothing is usable
-	}
-	mean = unit.Current(charge)
-	if mean < leastCurrent {
-		return 0, 0, mean, errNoLoad
-	}
-	u, err := usable(c, mean)
-	if err != nil {
-		return 0, 0, mean, err
-	}
-	return min(unit.Time(1/wear), u.Runtime), u.Runtime, mean, nil
-}
-
-// usable is what a condition gives at a current, nothing where the discharge
-// ends before it begins. A trickle that would take years is counted as what
-// empties the battery in one.
-func usable(c battery.Condition, i unit.Current) (battery.Usable, error) {
-	const longest = 8000 * battery.Hour
-	i = max(i, unit.Current(float64(c.Peukert.Rating.Capacity)/float64(longest)))
-	u, err := c.Usable(i)
-	if errors.Is(err, battery.ErrBelowLimit) {
-		return battery.Usable{Rated: c.Peukert.Rating.Capacity}, nil
-	}
-	return u, err
-}
-
-// leastCurrent is what the battery package takes for a current (A).
-const leastCurrent = unit.Current(1e-3)
-
-var errNoLoad = errors.New("nothing draws from the battery; want a load or an idle draw")
 
 // bankText writes what stands for the bank in an explanation.
 func (m *maker) bankText() string {
@@ -390,14 +230,6 @@ func (m *maker) checkOutage() {
 	})
 }
 
-// noteRate says when a battery is drained faster than its kind stands.
-func (m *maker) noteRate(s *Section, i unit.Current) {
-	rate := float64(i) * float64(battery.Hour) / float64(m.bank.Rating().Capacity)
-	if rate > 1 {
-		s.note("With everything on the bank is drained at %s times its ampere-hours an hour. Above 1 few batteries keep their promises, and cables, terminals and management systems give way first.", num(round3(rate)))
-	}
-}
-
 // shortcut is a rule of the trade, or none where it gives nothing, as for
 // loads that are all switched off.
 func shortcut(value float64, rule, why string) *Shortcut {
@@ -405,23 +237,6 @@ func shortcut(value float64, rule, why string) *Shortcut {
 		return nil
 	}
 	return &Shortcut{Rule: rule, Value: value, Why: why}
-}
-
-// phasesText writes the shares of the time and their currents.
-func phasesText(phases []phase) string {
-	var parts []string
-	for _, f := range phases {
-		parts = append(parts, fmt.Sprintf("%s %% at %s A", num(100*f.share), num(f.current)))
-	}
-	return strings.Join(parts, ", ")
-}
-
-func total(phases []phase) unit.Power {
-	var sum unit.Power
-	for _, f := range phases {
-		sum += unit.Power(f.share) * f.dc
-	}
-	return sum
 }
 
 // showIdle adds what the inverter takes for itself over the outage.

@@ -1,0 +1,52 @@
+package plan
+
+import (
+	"fmt"
+
+	"gonum.org/v1/gonum/unit"
+
+	"ridethrough.example/battery"
+	"ridethrough.example/motor"
+)
+
+// checkRunning lays all loads running at once before inverter and bank.
+func (m *maker) checkRunning() error {
+	p, sva := m.together(-1)
+	o, err := m.carry(demand{p, sva}, m.bank.end, motor.Range[unit.Time]{})
+	if err != nil {
+		return err
+	}
+	basis := worst(m.inv.rating, m.inv.loss)
+	for i := range m.loads {
+		basis = worst(basis, m.loads[i].vaBasis, m.loads[i].runBasis)
+	}
+	m.check(Check{
+		ID: "inverter.running", Title: "all loads running, within the inverter's rating", Unit: "VA",
+		Low: float64(sva.Low), High: float64(sva.High), Limit: float64(m.inv.surge.Continuous), Basis: basis,
+		Message: "Volt-amperes count here, not watts. Switch something off or take a larger inverter.",
+		Source:  "the inverter's label; volt-amperes of several loads summed, which errs on the safe side",
+	})
+	if m.site.Inverter.Power.Given() {
+		m.check(Check{
+			ID: "inverter.running_w", Title: "all loads running, within the inverter's watts", Unit: "W",
+			Low: float64(p.Low), High: float64(p.High), Limit: float64(m.inv.rated), Basis: basis,
+			Message: "Switch something off or take a larger inverter.", Source: "the inverter's label",
+		})
+	}
+	m.check(Check{
+		ID: "battery.running", Title: "all loads running, dc side above cut-off", Unit: "W",
+		Low: float64(o.good.DC.Low), High: float64(o.bad.DC.High), Limit: float64(o.bad.Largest), GoodLimit: float64(o.good.Largest),
+		Basis:   worst(basis, m.bank.voltBasis, m.cable.basis, m.inv.cut),
+		Message: fmt.Sprintf("At the depth limit the voltage falls to %s V against a cut-off of %s V.", num(o.voltage().Low), num(o.bad.Limit)),
+		Source:  "P_cut = V_cut·(Voc - V_cut)/R",
+	})
+	return nil
+}
+
+// noteRate says when a battery is drained faster than its kind stands.
+func (m *maker) noteRate(s *Section, i unit.Current) {
+	rate := float64(i) * float64(battery.Hour) / float64(m.bank.Rating().Capacity)
+	if rate > 1 {
+		s.note("With everything on the bank is drained at %s times its ampere-hours an hour. Above 1 few batteries keep their promises, and cables, terminals and management systems give way first.", num(round3(rate)))
+	}
+}

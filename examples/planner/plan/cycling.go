@@ -1,0 +1,154 @@
+package plan
+
+import (
+	"fmt"
+
+	"gonum.org/v1/gonum/unit"
+
+	"ridethrough.example/battery"
+	"ridethrough.example/motor"
+	"ridethrough.example/tank"
+)
+
+// showCycling adds pump minutes and starts.
+func (m *maker) showCycling(s *Section) error {
+	w, pump := &m.water, m.water.pump
+	if !pump.Flow.Given() {
+		s.note("%s: no flow is given, so litres and starts cannot be computed.", pump.Name)
+		return nil
+	}
+	day := motor.Range[unit.Time]{Low: unit.Time(pump.duty.Low) * tank.Day, High: unit.Time(pump.duty.High) * tank.Day}
+	s.add(Figure{
+		Key: pump.key + ".per_day_min", Label: "Pump minutes a day", Unit: "min", Low: float64(day.Low / tank.Minute), High: float64(day.High / tank.Minute),
+		Basis: pump.dutyBasis, Formula: "t = duty times a day; the duty is use over flow where both are known", Source: "water balance of a day",
+		Numbers: pump.dutyHow,
+	})
+	if w.perDay.High > 0 {
+		m.check(Check{
+			ID: pump.key + ".demand", Title: pump.Name + ": delivers more than the use asks for", Unit: "L/min",
+			Low: float64(w.perDay.Low / tank.LitrePerMinute), High: float64(w.perDay.High / tank.LitrePerMinute),
+			Limit: float64(pump.Flow.Low / tank.LitrePerMinute), GoodLimit: float64(pump.Flow.High / tank.LitrePerMinute),
+			Basis: worst(pump.Flow.Basis, m.site.Outage.WaterUse.Basis), Message: "A pump that delivers no more than is drawn never stops, and water runs short.",
+			Source: "water balance",
+		})
+	}
+	if w.drawdown.High == 0 {
+		return nil
+	}
+	// The longest run has the largest drawdown and the slowest pump.
+	slow, fast := tank.System{Drawdown: w.drawdown.High, Pump: pump.Flow.Low}, tank.System{Drawdown: w.drawdown.Low, Pump: pump.Flow.High}
+	run := motor.Range[unit.Time]{}
+	var err1, err2 error
+	run.High, err1 = slow.ShortestRun()
+	run.Low, err2 = fast.ShortestRun()
+	worstCycle, err3 := fast.WorstDemand()
+	bestCycle, err4 := slow.WorstDemand()
+	if err := first(err1, err2, err3, err4); err != nil {
+		return m.fault(pump.table, err)
+	}
+	basis := worst(w.basis, pump.Flow.Basis)
+	s.add(Figure{
+		Key: pump.key + ".shortest_run_min", Label: "Shortest run of the pump", Unit: "min", Low: float64(run.Low / tank.Minute), High: float64(run.High / tank.Minute),
+		Basis: basis, Formula: "Ton = Vd/Q", Source: "water balance, nothing drawn while the pump runs",
+		Numbers: fmt.Sprintf("Vd = %s L, Q = %s L/min", span(w.drawdown.Low/tank.Litre, w.drawdown.High/tank.Litre), span(pump.Flow.Low/tank.LitrePerMinute, pump.Flow.High/tank.LitrePerMinute)),
+	})
+	if w.perDay.High > 0 {
+		starts := motor.Range[float64]{
+			Low:  float64(w.perDay.Low) * float64(tank.Day) / float64(w.drawdown.High),
+			High: float64(w.perDay.High) * float64(tank.Day) / float64(w.drawdown.Low),
+		}
+		s.add(Figure{
+			Key: pump.key + ".starts_per_day", Label: "Starts of the pump a day, at most", Unit: "a day", Low: starts.Low, High: starts.High, Basis: worst(basis, m.site.Outage.WaterUse.Basis),
+			Formula: "N = use/Vd", Source: "water balance, each drawdown drawn while the pump rests",
+			Numbers: fmt.Sprintf("use %s L/day, Vd = %s L", span(w.perDay.Low/tank.LitrePerDay, w.perDay.High/tank.LitrePerDay), span(w.drawdown.Low/tank.Litre, w.drawdown.High/tank.Litre)),
+		})
+	}
+	s.add(Figure{
+		Key: pump.key + ".worst_starts_per_hour", Label: "Starts an hour at the worst demand", Unit: "an hour",
+		Low: float64(bestCycle.Starts / tank.PerHour), High: float64(worstCycle.Starts / tank.PerHour), Basis: basis,
+		Also:    fmt.Sprintf("at half the pump's flow, %s L/min", num(worstCycle.Demand/tank.LitrePerMinute)),
+		Formula: "N = Q/(4·Vd)", Source: "dT/dq = 0 at q = Q/2",
+		Numbers: fmt.Sprintf("Vd = %s L, Q = %s L/min", span(w.drawdown.Low/tank.Litre, w.drawdown.High/tank.Litre), num(pump.Flow.High/tank.LitrePerMinute)),
+	})
+	if pump.Output.Given() {
+		practice, err := tank.PracticeFor(pump.Output.Mid(), pump.Phases)
+		if err != nil {
+			s.note("%s: no custom for the starts of a motor of this size: %v.", pump.Name, err)
+			return nil
+		}
+		m.check(Check{
+			ID: pump.key + ".run", Title: pump.Name + ": shortest run", Unit: "min", AtLeast: true, Advice: true,
+			Low: float64(run.Low / tank.Minute), High: float64(run.High / tank.Minute), Limit: float64(practice.Run / tank.Minute), Basis: basis,
+			Message: "A start heats the motor; it needs this run to carry the heat off. A larger tank or a wider differential lengthens it, and spares the inverter starts.",
+			Source:  "common practice: motor makers' application manuals",
+		})
+		m.check(Check{
+			ID: pump.key + ".starts", Title: pump.Name + ": starts an hour at the worst demand", Unit: "an hour", Advice: true,
+			Low: float64(bestCycle.Starts / tank.PerHour), High: float64(worstCycle.Starts / tank.PerHour), Limit: float64(practice.HourlyStarts / tank.PerHour), Basis: basis,
+			Message: "Only at a steady draw of half the pump's flow; a garden hose does that.",
+			Source:  "common practice: residential pressure tank standard",
+		})
+	}
+	return nil
+}
+
+// showVolume adds how much water the battery is good for.
+func (m *maker) showVolume(s *Section) error {
+	w, pump := &m.water, m.water.pump
+	if !pump.Flow.Given() {
+		return nil
+	}
+	if m.hours.duty.High > 0 && w.perDay.High > 0 {
+		v := motor.Range[unit.Volume]{
+			Low:  unit.Volume(float64(w.perDay.Low) * float64(m.hours.duty.Low)),
+			High: unit.Volume(float64(w.perDay.High) * float64(m.hours.duty.High)),
+		}
+		low, high, gal := litres(v)
+		s.add(Figure{
+			Key: "water.at_use_l", Label: "Water over the run time, at the stated use", Unit: "L", Low: low, High: high, Also: gal,
+			Basis: worst(pump.avgBasis, m.bank.basis), Formula: "use times run time", Source: "water balance",
+			Numbers: fmt.Sprintf("%s L/day for %s h", span(w.perDay.Low/tank.LitrePerDay, w.perDay.High/tank.LitrePerDay), span(m.hours.duty.Low/battery.Hour, m.hours.duty.High/battery.Hour)),
+		})
+		s.add(Figure{
+			Key: "water.at_use_days", Label: "Days at the stated use", Unit: "days",
+			Low: float64(m.hours.duty.Low / tank.Day), High: float64(m.hours.duty.High / tank.Day), Basis: worst(pump.avgBasis, m.bank.basis),
+			Formula: "run time over 24 h", Numbers: span(m.hours.duty.Low/battery.Hour, m.hours.duty.High/battery.Hour) + " h", Source: "the run time at the stated duty",
+		})
+	}
+	return m.showPumpOnly(s)
+}
+
+// showPumpOnly adds the water if the battery did nothing but pump.
+func (m *maker) showPumpOnly(s *Section) error {
+	pump := m.water.pump
+	var ends [2]unit.Time
+	var amps [2]unit.Current
+	for i, good := range []bool{false, true} {
+		f := phase{share: 1, real: pump.run.Real.High, apparent: pump.run.Apparent.High}
+		c := m.bank.bad
+		if good {
+			f.real, f.apparent, c = pump.run.Real.Low, pump.run.Apparent.Low, m.bank.good
+		}
+		if err := m.feed(&f, good); err != nil {
+			s.note("Pumping alone: %v.", err)
+			return nil
+		}
+		u, err := usable(c, f.current)
+		if err != nil {
+			return m.beyond(s, "Pumping alone", err)
+		}
+		ends[i], amps[i] = u.Runtime, f.current
+	}
+	m.hours.pumping = motor.Range[unit.Time]{Low: ends[0], High: max(ends[0], ends[1])}
+	low, high, gal := litres(motor.Range[unit.Volume]{
+		Low:  unit.Volume(float64(pump.Flow.Low) * float64(ends[0])),
+		High: unit.Volume(float64(pump.Flow.High) * float64(m.hours.pumping.High)),
+	})
+	s.add(Figure{
+		Key: "water.pump_only_l", Label: "Water if the battery did nothing but pump", Unit: "L", Low: low, High: high, Also: gal,
+		Basis: worst(pump.runBasis, pump.Flow.Basis, m.bank.basis, m.inv.loss), Formula: "flow times run time of the pump alone", Source: peukertSource,
+		Numbers: fmt.Sprintf("%s A dc, %s h, %s L/min", span(amps[1], amps[0]), span(ends[0]/battery.Hour, m.hours.pumping.High/battery.Hour),
+			span(pump.Flow.Low/tank.LitrePerMinute, pump.Flow.High/tank.LitrePerMinute)),
+	})
+	return nil
+}
