@@ -89,6 +89,12 @@ func TestAmbientLaw(t *testing.T) {
 	assert.InDelta(t, one(90, 30, 50)*one(90, 50, 70), one(90, 30, 70), 1e-12, "one base after the other")
 	assert.InDelta(t, 1, one(90, 30, 50)*one(90, 50, 30), 1e-12, "there and back")
 
+	// On the bounds themselves.
+	hottest, coldest := unit.Temperature(maxTemperature), unit.Temperature(minTemperature)
+	assert.InDelta(t, 1, must[float64](t)(AmbientLaw(hottest, coldest, coldest)), 1e-12)
+	assert.InDelta(t, 1, must[float64](t)(AmbientLaw(hottest, hottest-5, hottest-5)), 1e-12)
+	require.ErrorIs(t, second(AmbientLaw(hottest, coldest, hottest)), ErrNoAmpacity)
+
 	require.ErrorIs(t, second(AmbientLaw(Celsius(75), Celsius(30), Celsius(75))), ErrNoAmpacity)
 	require.ErrorIs(t, second(AmbientLaw(Celsius(75), Celsius(30), Celsius(90))), ErrNoAmpacity)
 	require.ErrorIs(t, second(AmbientLaw(Celsius(75), Celsius(30), Celsius(74.991))), ErrNoAmpacity)

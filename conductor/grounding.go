@@ -89,9 +89,6 @@ func GroundingUpsized(device unit.Current, m Metal, required, used Size) (Size, 
 		return Size{}, err
 	}
 	g := least.codeRow()
-	if u <= r || u <= g {
-		return least, nil
-	}
 	area := codeArea(g) * codeArea(u) / codeArea(r)
 	for g < u && codeArea(g) < area*(1-ratingSlack) {
 		g++

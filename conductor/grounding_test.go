@@ -78,6 +78,7 @@ func TestGroundingUpsized(t *testing.T) {
 		// 20 A: 12 AWG; 12 to 8 AWG asks for 8 AWG just so.
 		{20, Copper, AWG(12), AWG(8), AWG(8)},
 		{20, Copper, AWG(12), AWG(12), AWG(12)},
+		{15, Copper, AWG(14), AWG(14), AWG(14)},
 		{20, Copper, AWG(10), AWG(12), AWG(12)},
 		// 100 A: 8 AWG of 16 510; 3 to 1/0 AWG is 105 600/52 620: 33 133 cmil, 4 AWG.
 		{100, Copper, AWG(3), AWG(0), AWG(4)},

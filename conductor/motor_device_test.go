@@ -116,6 +116,8 @@ func TestMotorDeviceLaws(t *testing.T) {
 	assert.Equal(t, MotorProtection{250, 55, 60, 88, 80}, p)
 	p = must[MotorProtection](t)(MotorCircuit{Kind: Polyphase, Table: 180}.ShortCircuit(NonTimeDelayFuse))
 	assert.Equal(t, MotorProtection{300, 540, 600, 600, 600}, p)
+	p = must[MotorProtection](t)(MotorCircuit{Kind: WoundRotor, Table: 601. / 3}.ShortCircuit(DualElementFuse))
+	assert.EqualValues(t, 601, p.Ceiling)
 	p = must[MotorProtection](t)(MotorCircuit{Kind: Polyphase, Table: 250}.ShortCircuit(DualElementFuse))
 	assert.Equal(t, MotorProtection{175, 437.5, 450, 750, 700}, p)
 }

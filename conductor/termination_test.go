@@ -54,6 +54,7 @@ func TestTerminationColumn(t *testing.T) {
 		marked  TemperatureRating
 		want    TemperatureRating
 	}{
+		{AWG(18), 0, 0, Rated60C},
 		{AWG(14), 0, 0, Rated60C},
 		{AWG(1), 0, 0, Rated60C},
 		{AWG(0), 0, 0, Rated75C},
@@ -74,6 +75,7 @@ func TestTerminationColumn(t *testing.T) {
 	})
 	refused(t, second(TerminationColumn(AWG(7), 0, 0)), "7 AWG")
 	refused(t, second(TerminationColumn(AWG(10), 0, Rated150C)), "temperature rating 4")
+	assert.NotContains(t, second(TerminationColumn(AWG(18), -1, Rated90C)).Error(), "\n", "one fault")
 	err := second(TerminationColumn(Size{}, -1, 9))
 	for _, says := range []string{"no size", "circuit rating", "temperature rating 9"} {
 		refused(t, err, says)
