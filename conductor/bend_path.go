@@ -126,7 +126,7 @@ func full(turn float64) float64 {
 type BendCheck struct {
 	Path  BendPath
 	Slack unit.Length // length less Path.Least; negative where the cable is too short
-	Holds bool
+	Holds bool        // whether the cable is long enough
 }
 
 // Check returns whether a cable of a length, from stud to stud along its axis,

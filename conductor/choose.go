@@ -70,32 +70,6 @@ type Choice struct {
 	DownChecks [NumLimits]LimitCheck
 }
 
-// ErrNoConductor is the answer where no conductor of a list passes all limits.
-// [NoConductorError] carries the figures. It is [ErrNoSize] too.
-var ErrNoConductor = fmt.Errorf("%w: none passes all limits", ErrNoSize)
-
-// A NoConductorError says which conductor was the last to fail, and why. It is
-// [ErrNoConductor] and [ErrNoSize].
-type NoConductorError struct {
-	Last   Candidate             // the last in the order: the largest, or the dearest
-	Checks [NumLimits]LimitCheck // of it
-	Fails  Limit                 // the limit that it fails by most
-}
-
-// Error gives the figures in words.
-//
-// Definition: the fields of the error.
-func (e *NoConductorError) Error() string {
-	return fmt.Sprintf("%v: %v fails the limit of %v", ErrNoConductor, e.Last.Wire, e.Fails)
-}
-
-// Is reports whether target is [ErrNoConductor] or [ErrNoSize].
-//
-// Definition: every NoConductorError is the answer that no size suffices.
-func (e *NoConductorError) Is(target error) bool {
-	return target == ErrNoConductor || target == ErrNoSize
-}
-
 // Choose returns the best conductor of a catalogue that passes all limits. The
 // list is the caller's, may come in any order, and is only read; nothing is
 // allocated. A conductor of which a limit cannot be worked out, such as a size
@@ -153,6 +127,22 @@ func (o *offer) at(i int) Candidate {
 	return Candidate{Wire: w}
 }
 
+// gaugeAreas holds Size.area of the gauge from 4/0, which costs a power each.
+var gaugeAreas = func() (areas [finestGauge - largestGauge + 1]float64) {
+	for i := range areas {
+		areas[i] = Size{gauge, int32(i + largestGauge)}.area()
+	}
+	return areas
+}()
+
+// areaOf is Size.area for sizes known to be valid.
+func areaOf(s Size) float64 {
+	if s.system == gauge {
+		return gaugeAreas[s.number-largestGauge]
+	}
+	return s.area()
+}
+
 // place is where a candidate stands in an order: the lesser is the better.
 type place struct {
 	first, second float64
@@ -170,21 +160,23 @@ func (p place) before(q place) bool {
 }
 
 func (o *offer) place(i int, order Order) place {
-	c := o.at(i)
-	if order == ByPrice {
-		return place{c.Price, c.Wire.Size.area(), i}
+	if o.sizes != nil {
+		return place{areaOf(o.sizes[i]), 0, i}
 	}
-	return place{c.Wire.Size.area(), c.Price, i}
+	c := &o.catalogue[i]
+	if order == ByPrice {
+		return place{c.Price, areaOf(c.Wire.Size), i}
+	}
+	return place{areaOf(c.Wire.Size), c.Price, i}
 }
 
 func (l Limits) choose(o offer, order Order) (Choice, error) {
-	w, err := l.prepare()
+	w, err := prepare(&l)
 	if err = errors.Join(err, o.check(order)); err != nil {
 		return Choice{}, err
 	}
 	best, last := -1, 0
 	var at, end place
-	var checks [NumLimits]LimitCheck
 	for i := range o.n {
 		p := o.place(i, order)
 		if i == 0 || end.before(p) {
@@ -193,17 +185,18 @@ func (l Limits) choose(o offer, order Order) (Choice, error) {
 		if best >= 0 && at.before(p) {
 			continue
 		}
-		c := o.at(i)
-		if got, ok := w.checks(&c); ok {
-			best, at, checks = i, p, got
+		if c := o.at(i); w.passes(&c) {
+			best, at = i, p
 		}
 	}
 	if best < 0 {
 		c := o.at(last)
-		got, _ := w.checks(&c)
+		got := w.checks(&c)
 		return Choice{}, &NoConductorError{Last: c, Checks: got, Fails: worst(&got)}
 	}
-	choice := Choice{Index: best, Candidate: o.at(best), Checks: checks, Governs: worst(&checks)}
+	choice := Choice{Index: best, Candidate: o.at(best)}
+	choice.Checks = w.checks(&choice.Candidate)
+	choice.Governs = worst(&choice.Checks)
 	var below place
 	for i := range o.n {
 		if p := o.place(i, order); p.before(at) && (!choice.HasDown || below.before(p)) {
@@ -212,7 +205,7 @@ func (l Limits) choose(o offer, order Order) (Choice, error) {
 	}
 	if choice.HasDown {
 		choice.Down = o.at(choice.DownIndex)
-		choice.DownChecks, _ = w.checks(&choice.Down)
+		choice.DownChecks = w.checks(&choice.Down)
 		choice.Governs = worst(&choice.DownChecks)
 	}
 	return choice, nil
@@ -229,11 +222,20 @@ func (o *offer) check(order Order) error {
 	if o.n == 0 {
 		return errors.Join(err, pkg.Invalid("list of conductors", "empty", "at least one"))
 	}
-	for i := range o.n {
-		c := o.at(i)
-		if !(c.Price >= 0 && c.Price <= maxPrice && c.Ampacity >= 0 && c.Ampacity <= maxCurrent) ||
-			c.Wire.check() != nil || c.Hole != (Range[unit.Length]{}) && checkHole(c.Hole) != nil {
-			err = errors.Join(err, fmt.Errorf("row %d: %w", i+1, c.check()))
+	if o.sizes != nil {
+		w := o.wire
+		w.Size = AWG(0)
+		err = errors.Join(err, w.check())
+		for i, s := range o.sizes {
+			if !s.IsValid() {
+				err = errors.Join(err, fmt.Errorf("row %d: %w", i+1, s.refuse(wantSize)))
+			}
+		}
+		return err
+	}
+	for i := range o.catalogue {
+		if e := o.catalogue[i].check(); e != nil {
+			err = errors.Join(err, fmt.Errorf("row %d: %w", i+1, e))
 		}
 	}
 	return err

@@ -61,11 +61,13 @@
 //   - surge.go: what such devices stand for a short time; how far from the battery they may be
 //   - short_circuit.go: prospective short-circuit current of a battery bank
 //   - interrupting.go: what a device may interrupt, by its marks for direct current (NEC 110.9, ABYC E-11)
-//   - terminal.go: studs, clearance holes and ring terminals (ISO 273, ASME B18.2.8)
+//   - stud.go: studs, clearance holes, holes of ring terminals (ISO 273, ASME B18.2.8)
+//   - terminal.go: how a stud goes into the hole of a terminal
 //   - bend.go: least radius of a bend, strain of the strands (NEC 305.5, ICEA S-95-658)
 //   - bend_path.go: whether a cable can be bent between two studs
 //   - choose.go: the smallest or cheapest conductor that passes all limits
-//   - choose_limits.go: those limits, one by one
+//   - choose_limits.go: those limits
+//   - choose_checks.go: one conductor beside each of them
 //
 // # Lengths are one way
 //

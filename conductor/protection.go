@@ -75,11 +75,11 @@ type SurgeVerdict uint8
 const (
 	// NoSurge was stated.
 	NoSurge SurgeVerdict = iota
-	// SurgeHolds: the points of the curve that were given say that the device
-	// stays closed.
+	// SurgeHolds says that the points of the curve that were given keep the device
+	// closed.
 	SurgeHolds
-	// SurgeUndecided: the points say nothing; the maker's time-current curve has
-	// to be read.
+	// SurgeUndecided says that the points do not tell; the maker's time-current
+	// curve has to be read.
 	SurgeUndecided
 )
 

@@ -61,9 +61,9 @@ func TestStudLaws(t *testing.T) {
 			assert.Greater(t, hole, last)
 			last = hole
 		}
-		if close, err := s.ClearanceHole(DrillClose); err == nil {
+		if tight, err := s.ClearanceHole(DrillClose); err == nil {
 			free := must[unit.Length](t)(s.ClearanceHole(DrillFree))
-			assert.True(t, d < close && close < free && close < must[unit.Length](t)(s.ClearanceHole(CloseFit)))
+			assert.True(t, d < tight && tight < free && tight < must[unit.Length](t)(s.ClearanceHole(CloseFit)))
 		}
 		hole := must[Range[unit.Length]](t)(s.TerminalHole())
 		assert.True(t, d < hole.Low && hole.Low < hole.High && hole.High < must[unit.Length](t)(s.ClearanceHole(LooseFit)))
