@@ -16,6 +16,14 @@
 //   - ocv.go, charts.go: rest voltage and state of charge, as bands over the published charts (common practice)
 //   - resistance.go: internal resistance and fault current (Ohm's law, as IEEE 946 uses it)
 //   - gravity.go: rest voltage from the specific gravity of the acid, and its freezing point (US Army TM 5-1185)
+//   - dutycycle.go: periods of current or power, and a random load (IEEE 485)
+//   - cellrate.go: the rating factor K_T from a maker's table, in the K_T or the R_T form, or from Peukert's law
+//   - sizing.go: the size of a battery for a duty cycle, with its worksheet (IEEE 485, section method)
+//   - autonomy.go: the size for days without charging (IEEE 1013)
+//   - coldfactor.go: size and capacity in colder places than the IEEE 485 table knows
+//   - electrolyte.go: gravity and freezing point at a state of charge, and what a hydrometer's reading is worth
+//   - life.go, cyclelife.go: life against temperature (IEEE 450) and against depth of discharge
+//   - selfdischarge.go: loss in storage, and what a maintainer must supply
 //
 // The conventions: a discharge current is positive; ratios are fractions of 1,
 // never per cent; voltages of the chart functions are per cell, those of

@@ -153,8 +153,8 @@ func (d *DutyCycle) validate() error {
 
 // A PeriodError says in which period of a duty cycle something is wrong.
 type PeriodError struct {
-	Period int // from 1; 0 is the random load
-	Err    error
+	Period int   // from 1; 0 is the random load
+	Err    error // the fault itself
 }
 
 // Error returns "battery: period 2: ...", or "battery: random load: ...".

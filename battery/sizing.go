@@ -19,7 +19,7 @@ const momentary = 1 * Minute
 // A Sizing is what the size of a battery follows from by the section method of
 // IEEE 485. The zero value is invalid.
 type Sizing struct {
-	Cycle      DutyCycle
+	Cycle      DutyCycle    // what is to be carried
 	Rate       CellRate     // K_T of the type of cell: a [RateTable] or a [Peukert]
 	EndVoltage unit.Voltage // per cell, the lowest allowed; see [CellEndVoltage]
 	Chemistry  Chemistry
@@ -40,18 +40,18 @@ type Sizing struct {
 
 // A Worksheet is the result of a [Sizing] with every number on the way.
 type Worksheet struct {
-	Periods  []WorksheetPeriod
-	Sections []Section
-	Random   SectionTerm // of the random load; zero: there is none
+	Periods  []WorksheetPeriod // the cycle in amperes
+	Sections []Section         // those that end where the load changes
+	Random   SectionTerm       // of the random load; zero: there is none
 
 	Deciding    int         // index into Sections of the largest
 	Largest     unit.Charge // size of that section
 	RandomSize  unit.Charge // of the random load
 	Uncorrected unit.Charge // Largest + RandomSize
 
-	TemperatureFactor float64
-	DesignMargin      float64
-	AgingFactor       float64
+	TemperatureFactor float64     // F_t
+	DesignMargin      float64     // F_m
+	AgingFactor       float64     // F_a
 	Required          unit.Charge // Uncorrected times the three factors
 
 	Plain   unit.Charge  // the plain ampere-hours of the cycle, for comparison
@@ -60,8 +60,8 @@ type Worksheet struct {
 
 // A WorksheetPeriod is one period of the cycle as it was sized for.
 type WorksheetPeriod struct {
-	Start    unit.Time
-	Duration unit.Time
+	Start    unit.Time    // from the start of the cycle
+	Duration unit.Time    // of the period
 	Load     unit.Current // A_P
 	Change   unit.Current // A_P less the load before
 	Voltage  unit.Voltage // at which its power was converted; zero: it has none
