@@ -24,6 +24,14 @@
 //   - electrolyte.go: gravity and freezing point at a state of charge, and what a hydrometer's reading is worth
 //   - life.go, cyclelife.go: life against temperature (IEEE 450) and against depth of discharge
 //   - selfdischarge.go: loss in storage, and what a maintainer must supply
+//   - setpoints.go: absorption, float and equalising voltages by chemistry and temperature (IEC 62485-2, makers' sheets)
+//   - chargelimit.go: the charging current that a battery takes, by chemistry and temperature
+//   - recharge.go: time to recharge beside a standing load, or never (charger makers' arithmetic)
+//   - chargeinput.go, generator.go: what the charger draws, and a generator's fuel for it (Willans' line)
+//   - ventilation.go, hydrogen.go: airflow of a battery room (IEC 62485-2; the ampere rule of IEEE 484 and 1635)
+//   - faultloop.go: rise and let-through of a fault current (IEEE 946)
+//   - preset.go: all that is taken as typical of a chemistry, and where it is from
+//   - flow.go: volume a time
 //
 // The conventions: a discharge current is positive; ratios are fractions of 1,
 // never per cent; voltages of the chart functions are per cell, those of
