@@ -10,6 +10,9 @@
 //   - peukert.go: run time against current (Peukert's law of 1897 in rated-hour form)
 //   - exponent.go: the exponent from two ratings, reserve minutes or a rate table
 //   - duty.go: loads that switch on and off, as a bracket of two Peukert figures
+//   - rate_law.go, rate_fit.go: the generalised rate law, and laws fitted to a maker's table with their error
+//   - kinetic.go, kinetic_run.go: the two-well model, which credits rests, for steps, loads and repeated cycles (Manwell and McGowan, 1993)
+//   - diffusion.go: an independent model to lay beside it (Rakhmatov and Vrudhula, 2001)
 //   - temperature.go: sizing factors (IEEE 485, Table 1), and makers' figures for other types
 //   - usable.go: what is left of the rating with each reduction stated once (the factors of IEEE 485 and 1013)
 //   - bank.go: blocks in series and parallel
@@ -52,7 +55,8 @@
 //
 // Peukert's law holds for a constant current, near 25 °C, from full charge, to
 // one end voltage, between the two rates that gave the exponent. It knows no
-// rest and no recovery; [Peukert.Duty] therefore returns a bracket.
+// rest and no recovery; [Peukert.Duty] therefore returns a bracket. [Kinetic]
+// knows rests, but no voltage, temperature or loss of charge.
 //
 // # Safety
 //
