@@ -56,8 +56,10 @@ type column struct {
 var columns = []column{
 	{"name", "`text` that names the run", func(in *Input, s string) error { in.Name = s; return nil }},
 	{"system", "dc, single-phase or three-phase (dc)", words(func(in *Input) *string { return &in.System }, "dc", "single-phase", "three-phase")},
-	{"practice", "boat (105 °C cable below 60 V) or code (building wire); by default boat for dc below 60 `V`",
-		words(func(in *Input) *string { return &in.Practice }, "boat", "code")},
+	{
+		"practice", "boat (105 °C cable below 60 V) or code (building wire); by default boat for dc below 60 `V`",
+		words(func(in *Input) *string { return &in.Practice }, "boat", "code"),
+	},
 	{"volts", "source voltage `V`, line to line for three phases", number(func(in *Input) *float64 { return &in.Volts }, 1, 1000)},
 	{"current_a", "running current `A`", number(func(in *Input) *float64 { return &in.CurrentA }, 0.01, 3000)},
 	{"intermittent", "`yes` if it runs for less than three hours at a time (no)", yes(func(in *Input) *bool { return &in.Intermittent })},
@@ -67,19 +69,25 @@ var columns = []column{
 	{"power_factor", "of the running load (1 for dc, otherwise `0.8`)", number(func(in *Input) *float64 { return &in.PowerFactor }, 0.05, 1)},
 	{"start_a", "current at the start `A`", number(func(in *Input) *float64 { return &in.StartA }, 0.01, 10000)},
 	{"start_s", "how long it flows `s`", number(func(in *Input) *float64 { return &in.StartS }, 0.01, 600)},
-	{"start_allowed_percent", "drop allowed at the start, `%` (10 for dc, otherwise 35)",
-		number(func(in *Input) *float64 { return &in.StartAllowedPercent }, 0.1, 90)},
+	{
+		"start_allowed_percent", "drop allowed at the start, `%` (10 for dc, otherwise 35)",
+		number(func(in *Input) *float64 { return &in.StartAllowedPercent }, 0.1, 90),
+	},
 	{"start_power_factor", "at the start (1 for dc, otherwise `0.5`)", number(func(in *Input) *float64 { return &in.StartPowerFactor }, 0.05, 1)},
 	{"metal", "copper or aluminium (copper)", words(func(in *Input) *string { return &in.Metal }, "copper", "aluminium")},
-	{"stranding", "solid, stranded or flexible (flexible on boats, otherwise stranded)",
-		words(func(in *Input) *string { return &in.Stranding }, "solid", "stranded", "flexible")},
+	{
+		"stranding", "solid, stranded or flexible (flexible on boats, otherwise stranded)",
+		words(func(in *Input) *string { return &in.Stranding }, "solid", "stranded", "flexible"),
+	},
 	{"insulation_c", "rating of building wire, 60, 75 or 90 `°C` (75)", number(func(in *Input) *float64 { return &in.InsulationC }, 60, 105)},
 	{"terminals_c", "marked rating of the terminals, 60, 75 or 90 `°C` (not marked)", number(func(in *Input) *float64 { return &in.TerminalsC }, 60, 90)},
 	{"ambient_c", "of the air around the run, `°C` (30; 50 in an engine space)", number(func(in *Input) *float64 { return &in.AmbientC }, -40, 100)},
 	{"engine_space", "`yes` if a boat's cable runs through one (no)", yes(func(in *Input) *bool { return &in.EngineSpace })},
 	{"conductors", "`number` that carry current in one bundle or raceway (2, or 3 for three phases)", setConductors},
-	{"device", "any, time-delay-fuse, strip-fuse or breaker (any)",
-		words(func(in *Input) *string { return &in.Device }, "any", "time-delay-fuse", "strip-fuse", "breaker")},
+	{
+		"device", "any, time-delay-fuse, strip-fuse or breaker (any)",
+		words(func(in *Input) *string { return &in.Device }, "any", "time-delay-fuse", "strip-fuse", "breaker"),
+	},
 	{"sheathed", "`yes` if the cable from the battery is in a sheath or conduit (no)", yes(func(in *Input) *bool { return &in.Sheathed })},
 	{"source_low_mohm", "least resistance of the battery bank `mΩ`, for the short-circuit current", number(func(in *Input) *float64 { return &in.SourceLowMohm }, 0.01, 10000)},
 	{"source_high_mohm", "highest resistance of it `mΩ` (3 times the least)", number(func(in *Input) *float64 { return &in.SourceHighMohm }, 0.01, 10000)},
@@ -172,7 +180,13 @@ func newInput(where string, flags, cells map[string]string) (Input, error) {
 		return Input{}, err
 	}
 	in.defaults()
-	return in, in.check()
+	if err := in.check(); err != nil {
+		return Input{}, err
+	}
+	if in.LengthM == 0 {
+		in.LengthM = in.lengthFt * float64(conductor.Foot)
+	}
+	return in, nil
 }
 
 func (in *Input) defaults() {
@@ -257,9 +271,6 @@ func (in *Input) check() error {
 	complain(in.SourceLowMohm == 0 && in.SourceHighMohm != 0, "source_high_mohm needs source_low_mohm")
 	complain(in.SourceHighMohm < in.SourceLowMohm, "source_high_mohm is below source_low_mohm")
 	complain(in.SourceLowMohm != 0 && in.System != "dc", "source_low_mohm is for dc")
-	if in.LengthM == 0 {
-		in.LengthM = in.lengthFt * float64(conductor.Foot)
-	}
 	return err
 }
 

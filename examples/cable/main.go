@@ -74,14 +74,11 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 		answer.Runs = append(answer.Runs, r)
 	}
 	answer.Cautions = cautions()
-	out, err := []byte(nil), error(nil)
+	out := answer.text()
 	if *format == "json" {
-		out, err = answer.json()
-	} else {
-		out = answer.text()
-	}
-	if err != nil {
-		return fail(stderr, err)
+		if out, err = answer.json(); err != nil {
+			return fail(stderr, err)
+		}
 	}
 	if _, err := stdout.Write(out); err != nil {
 		return fail(stderr, err)

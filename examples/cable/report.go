@@ -18,6 +18,7 @@ func cautions() []string {
 	return []string{
 		"Fire: a conductor without a fuse or breaker near its source can set fire to a house or a boat. Loose or undersized terminals burn too: crimp and torque as their maker says.",
 		"A bolted short circuit of a battery bank is thousands of amperes, far above the ratings here. The device at the battery must be marked to interrupt that current at the bank's dc voltage; an ac mark does not count. Remove rings and insulate tools.",
+		"Cable sold by gauge for vehicles may hold 3 to 11 % less copper than its AWG number says, and drops and heats by as much more.",
 		"The branch circuit of a motor follows rules of its own (NEC 430): its fuse may be larger, and it needs overload protection.",
 		"Local code decides, and often asks for a larger size. The rules stand here without their exceptions.",
 		"Have the plan and the work checked by a licensed electrician.",
