@@ -136,7 +136,7 @@ func (f FaultLoop) TimeToLetThrough(i2t float64) (unit.Time, error) {
 	// Against the logarithm of time, where Brent's steps suit all of it.
 	log, err := numeric.Root(func(x float64) float64 {
 		return math.Log(f.letThrough(math.Exp(x)) / i2t)
-	}, math.Log(1e-12), math.Log(longest), 1e-13)
+	}, math.Log(1e-12), math.Log(1.01*longest), 1e-13)
 	return unit.Time(math.Exp(log)), err
 }
 

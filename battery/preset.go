@@ -14,7 +14,7 @@ type Preset struct {
 	Chemistry   Chemistry
 	CellVoltage unit.Voltage // nominal, [Chemistry.CellVoltage]
 
-	Exponent Range[float64] // Peukert's k, as makers and monitors have it
+	Exponent Range[float64] // Peukert's k, [TypicalExponent]
 
 	// Resistance times capacity of a full cell (Ω·Ah), [TypicalResistance].
 	Resistance Range[float64]
@@ -42,14 +42,6 @@ type Preset struct {
 	SelfDischarge Range[float64]
 }
 
-// presetExponents are by Chemistry.
-var presetExponents = [...]Range[float64]{
-	Flooded:              {Low: 1.14, High: 1.28},
-	AGM:                  {Low: 1.08, High: 1.16},
-	Gel:                  {Low: 1.10, High: 1.14},
-	LithiumIronPhosphate: {Low: 1.01, High: 1.05},
-}
-
 // Preset returns the typical figures of a chemistry; one that is none is an
 // [ErrDomain].
 //
@@ -60,7 +52,7 @@ func (c Chemistry) Preset() (Preset, error) {
 	}
 	habit := rechargeHabits[c]
 	p := Preset{
-		Chemistry: c, CellVoltage: c.CellVoltage(), Exponent: presetExponents[c], Resistance: typicalResistances[c],
+		Chemistry: c, CellVoltage: c.CellVoltage(), Exponent: typicalExponents[c], Resistance: typicalResistances[c],
 		SetPoints: setPoints[c], Efficiency: habit.efficiency, BulkEnds: habit.bulkEnds, Tail: habit.tail,
 	}
 	room := Celsius(25)
