@@ -330,8 +330,8 @@ func Choose(required unit.Charge, sizes []unit.Charge) (unit.Charge, int, error)
 	}
 	best := -1
 	for i, c := range sizes {
-		if err := checkCapacity("capacity "+strconv.Itoa(i+1)+" of the list", c); err != nil {
-			return 0, 0, err
+		if !(c >= leastCapacity && c <= mostCapacity) {
+			return 0, 0, checkCapacity("capacity "+strconv.Itoa(i+1)+" of the list", c)
 		}
 		if c >= required && (best < 0 || c < sizes[best]) {
 			best = i
