@@ -139,10 +139,10 @@ func TypicalInterrupting(k BatteryFuse) ([]InterruptingMark, error) {
 	return append([]InterruptingMark(nil), typicalMarks[k]...), nil
 }
 
-// BoatInterrupting returns the least interrupting capacity, at the system's dc voltage, of the main device and
-// of branch breakers near batteries of 12 V and 24 V, by the total cold cranking
-// current of the bank: 1500 and 750 A to 650 A, 3000 and 1500 A to 1100 A, 5000
-// and 2500 A above. Banks for which [IsLargeBank] is true follow
+// BoatInterrupting returns the least interrupting capacity, for direct current, of
+// the main device and of branch breakers near batteries of 12 V and 24 V, by the
+// total cold cranking current of the bank: 1500 and 750 A to 650 A, 3000 and 1500
+// A to 1100 A, 5000 and 2500 A above. Banks for which [IsLargeBank] is true follow
 // [LargeBankInterrupting] instead.
 //
 // Valid for 10 A to 100 kA; otherwise err wraps [ErrDomain].
@@ -164,13 +164,21 @@ func BoatInterrupting(crankingCurrent unit.Current) (main, branch unit.Current, 
 
 // IsLargeBank reports whether a bank has more than 2200 A of cold cranking
 // current or 500 Ah, above which boat practice goes by its short-circuit current.
-// Put zero for what is not known. Above 500 Ah in parallel a device with
-// interrupting capacity is asked for at each battery since 2025.
+// Put zero for what is not known.
 //
-// Source: ABYC E-11, 11.10.1.2.3.2 (2018 to 2023); 11.10.1.4.1 (2025).
+// Source: ABYC E-11, 11.10.1.2.3.2 (2018 to 2023).
 func IsLargeBank(crankingCurrent unit.Current, capacity unit.Charge) bool {
-	return crankingCurrent > 2200 || capacity > 500*AmpereHour
+	return crankingCurrent > 2200 || capacity > largeBank
 }
+
+const largeBank = 500 * AmpereHour
+
+// NeedsDevicePerBattery reports whether a bank of batteries in parallel has more
+// than 500 Ah, so that boat practice asks for a device with interrupting capacity
+// at each battery, beside the main one.
+//
+// Source: ABYC E-11, 11.10.1.4.1 (2025).
+func NeedsDevicePerBattery(capacity unit.Charge) bool { return capacity > largeBank }
 
 // LargeBankInterrupting returns the least interrupting capacity of the main
 // device of a large bank: the short-circuit current that the battery's maker

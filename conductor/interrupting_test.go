@@ -31,7 +31,7 @@ func TestBatteryInterrupting(t *testing.T) {
 		return float64(c.Capacity)
 	}
 	rows := reftest.Rows(t, "conductor/battery_interrupting.csv")
-	require.Len(t, rows, 23)
+	require.Len(t, rows, 22)
 	for _, row := range rows {
 		switch row.Text("kind") {
 		case "main":
@@ -79,6 +79,15 @@ func TestMarksAgainstShortCircuits(t *testing.T) {
 		}
 		check(row.Text("holds"), true)
 		check(row.Text("fails"), false)
+		hold := 0
+		for _, k := range fuseNames {
+			marks := must[[]InterruptingMark](t)(TypicalInterrupting(k))
+			c := must[InterruptingCheck](t)(CheckInterrupting(marks, unit.Voltage(row.Float("volts")), unit.Current(row.Float("current_a"))))
+			if c.Holds {
+				hold++
+			}
+		}
+		row.Printed("kinds_that_hold", float64(hold))
 	}
 }
 
@@ -151,6 +160,9 @@ func TestLargeBank(t *testing.T) {
 	assert.False(t, IsLargeBank(2200, 500*AmpereHour))
 	assert.True(t, IsLargeBank(2200.5, 0))
 	assert.True(t, IsLargeBank(0, 500.5*AmpereHour))
+	assert.False(t, NeedsDevicePerBattery(500*AmpereHour))
+	assert.True(t, NeedsDevicePerBattery(500.5*AmpereHour))
+	assert.False(t, NeedsDevicePerBattery(unit.Charge(math.NaN())))
 	assert.False(t, IsLargeBank(unit.Current(math.NaN()), unit.Charge(math.NaN())))
 	for i := unit.Current(1); i <= 1e6; i *= 1.1 {
 		assert.GreaterOrEqual(t, must[unit.Current](t)(LargeBankInterrupting(i)), i, "never below the current that can flow")
