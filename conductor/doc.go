@@ -107,5 +107,7 @@
 // Temperature matters: the same copper at 75 °C drops 22 % more than at 20 °C.
 // Cable sold by "gauge" for vehicles holds 3 to 11 % less copper than its AWG
 // number says. A melting current is where destruction is certain and no rating
-// of anything. Have the installation checked by a licensed electrician.
+// of anything. A fuse near a battery must be marked to interrupt the battery's
+// short-circuit current at its dc voltage, thousands of amperes whatever the fuse
+// is rated for. Have the installation checked by a licensed electrician.
 package conductor
