@@ -137,7 +137,7 @@ func (f FaultLoop) TimeToLetThrough(i2t float64) (unit.Time, error) {
 	log, err := numeric.Root(func(x float64) float64 {
 		return math.Log(f.letThrough(math.Exp(x)) / i2t)
 	}, math.Log(1e-12), math.Log(1.01*longest), 1e-13)
-	return unit.Time(math.Exp(log)), err
+	return unit.Time(min(math.Exp(log), longest)), err
 }
 
 // ChargerFaultCurrent returns the most that a current-limited charger adds to
