@@ -422,7 +422,7 @@ func (r *Run) shortCircuit(c conductor.Choice) error {
 		return err
 	}
 	r.Result.FaultLowA, r.Result.FaultHighA = significant(float64(far.Low)), significant(float64(near.High))
-	r.decide("short circuit", "Ohm's law; up to 1.2 times the voltage while charging is common practice",
+	r.decide("short circuit", "Ohm's law; up to 1.2 times the voltage while charging, and 3 times the least resistance where the highest is not stated, are common practice",
 		"up to %s A at the battery, %s A to %s A at the far end", figure(float64(near.High)), figure(float64(far.Low)), figure(float64(far.High)))
 	if near.High < 1 {
 		return nil

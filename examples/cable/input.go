@@ -267,6 +267,7 @@ func (in *Input) check() error {
 	complain(boat && in.InsulationC != 105, "practice boat is for insulation of 105 °C")
 	complain(!boat && in.InsulationC != 60 && in.InsulationC != 75 && in.InsulationC != 90, "insulation_c of building wire is 60, 75 or 90")
 	complain(in.TerminalsC != 0 && in.TerminalsC != 60 && in.TerminalsC != 75 && in.TerminalsC != 90, "terminals_c is 60, 75 or 90")
+	complain(boat && in.TerminalsC != 0, "terminals_c is for practice code")
 	complain(!boat && in.EngineSpace, "engine_space is for practice boat")
 	complain(in.SourceLowMohm == 0 && in.SourceHighMohm != 0, "source_high_mohm needs source_low_mohm")
 	complain(in.SourceHighMohm < in.SourceLowMohm, "source_high_mohm is below source_low_mohm")

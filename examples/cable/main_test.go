@@ -126,6 +126,7 @@ func TestExitCodes(t *testing.T) {
 		"dc pf":         {"", []string{"-volts", "12", "-current-a", "10", "-length-m", "1", "-power-factor", "0.8"}, exitInput, "no power factor"},
 		"ac boat":       {"", []string{"-system", "single-phase", "-practice", "boat", "-volts", "24", "-current-a", "10", "-length-m", "1"}, exitInput, "practice boat"},
 		"insulation":    {"", []string{"-practice", "code", "-volts", "24", "-current-a", "10", "-length-m", "1", "-insulation-c", "80"}, exitInput, "60, 75 or 90"},
+		"terminals":     {"", []string{"-volts", "24", "-current-a", "10", "-length-m", "1", "-terminals-c", "75"}, exitInput, "terminals_c"},
 		"engine space":  {"", []string{"-practice", "code", "-volts", "24", "-current-a", "10", "-length-m", "1", "-engine-space", "yes"}, exitInput, "engine_space"},
 		"yes or no":     {"", []string{"-volts", "24", "-current-a", "10", "-length-m", "1", "-intermittent", "1"}, exitInput, "want yes or no"},
 		"stud":          {"", []string{"-volts", "24", "-current-a", "10", "-length-m", "1", "-stud", "M7"}, exitInput, "M10"},
@@ -179,6 +180,18 @@ func TestFileIsReadAsStdin(t *testing.T) {
 	_, fromStdin, _ := call(rows, "-")
 	assert.Equal(t, fromStdin, fromFile)
 	assert.Contains(t, fromFile, "run 2: passes")
+}
+
+// The sample beside the program has a conductor for each of its runs.
+func TestSample(t *testing.T) {
+	code, a := answer(t, "", "runs.csv")
+	assert.Equal(t, exitDone, code)
+	require.Len(t, a.Runs, 3)
+	assert.Equal(t, "stays closed", a.Runs[0].Result.Surge)
+	assert.Equal(t, "fits", a.Runs[0].Result.StudFit)
+	assert.Equal(t, "inverter to well pump", a.Runs[1].Input.Name)
+	assert.Zero(t, a.Runs[1].Result.FaultHighA)
+	assert.InDelta(t, 40, a.Runs[2].Input.AmbientC, 0)
 }
 
 // One bad run of many: the others are answered all the same.
