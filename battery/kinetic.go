@@ -414,15 +414,11 @@ func (k kineticKernel) event(s kineticState, p kineticPhase, floor float64) (flo
 	}
 	t := p.t
 	if over(p.t) > 0 {
-		from := 0.0
-		if over(0) >= 0 { // at the bound already
-			from = min(k.turn(s, p.i), p.t)
-		}
-		switch x, err := numeric.Root(over, from, p.t, 0); {
-		case err == nil && over(from) < 0:
+		// Up to the turn the height moves away from the bound, on which it
+		// may stand. Where it does not turn it may be there to the last bit.
+		t = min(k.turn(s, p.i), p.t)
+		if x, err := numeric.Root(over, t, p.t, 0); err == nil {
 			t = x
-		default:
-			t = from
 		}
 	} else {
 		end = KineticLasted
