@@ -77,10 +77,7 @@ func decide(in Input) (Run, error) {
 	if err != nil {
 		return Run{}, err
 	}
-	sizes := conductor.BuildingSizes()
-	if in.Practice == "boat" {
-		sizes = conductor.AWGSizes()
-	}
+	sizes := sizesOf(in)
 	var failed Run // the size before, where the fuse or the start ruled it out
 	for {
 		r := Run{Input: in, Result: Result{LeastAmpacityA: significant(float64(l.LeastAmpacity) * stretch)}}
@@ -106,6 +103,17 @@ func decide(in Input) (Run, error) {
 		}
 		failed, sizes = r, sizes[last+1:]
 	}
+}
+
+// sizesOf lists what is sold: building wire, or boat cable.
+func sizesOf(in Input) []conductor.Size {
+	if in.Practice != "boat" {
+		return conductor.BuildingSizes()
+	}
+	return slices.DeleteFunc(conductor.AWGSizes(), func(s conductor.Size) bool {
+		_, err := conductor.BoatCable{Size: s, Bundled: 1}.Ampacity()
+		return err != nil
+	})
 }
 
 // all works out everything that follows from a size.

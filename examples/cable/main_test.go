@@ -192,6 +192,7 @@ func TestSample(t *testing.T) {
 	assert.Equal(t, "inverter to well pump", a.Runs[1].Input.Name)
 	assert.Zero(t, a.Runs[1].Result.FaultHighA)
 	assert.InDelta(t, 40, a.Runs[2].Input.AmbientC, 0)
+	assert.Equal(t, "14 AWG", a.Runs[2].Result.NextDown, "boat cable has no 13 AWG")
 }
 
 // One bad run of many: the others are answered all the same.
