@@ -18,14 +18,19 @@ type bank struct {
 	basis     Basis // worst of capacity, rate law, temperature, age and depth
 
 	// Rest voltage and resistance, and what they rest on.
-	start, end battery.Range[unit.Voltage] // at the start and at the depth limit
-	middle     battery.Range[unit.Voltage] // half way between
-	resistance battery.Range[unit.Resistance]
-	voltBasis  Basis
+	start, middle, end rested                         // at the start, half way, and at the depth limit
+	resistance         battery.Range[unit.Resistance] // full, at its temperature
+	voltBasis          Basis
 
 	// cutOffFirst is the state of charge at which the cut-off ends the
 	// discharge before the depth limit does; 0: it does not.
 	cutOffFirst float64
+}
+
+// rested is the bank at rest at one point of its discharge.
+type rested struct {
+	volts      battery.Range[unit.Voltage]
+	resistance battery.Range[unit.Resistance]
 }
 
 // Defaults of the planner, each listed in the plan where it is used.

@@ -3,7 +3,6 @@ package plan
 import (
 	"gonum.org/v1/gonum/unit"
 
-	"ridethrough.example/battery"
 	"ridethrough.example/inverter"
 	"ridethrough.example/motor"
 )
@@ -38,24 +37,24 @@ func (o outcome) voltage() motor.Range[unit.Voltage] {
 func (o outcome) collapses() bool { return o.bad.Collapse.Verdict != inverter.Passes }
 
 // source is the dc source at one end of what is known.
-func (m *maker) source(rest battery.Range[unit.Voltage], good bool) inverter.Source {
+func (m *maker) source(at rested, good bool) inverter.Source {
 	s := inverter.Source{
-		OpenCircuit: rest.Low, Battery: m.bank.resistance.High, Cable: m.cable.loop.High, Contacts: m.cable.contacts.High,
+		OpenCircuit: at.volts.Low, Battery: at.resistance.High, Cable: m.cable.loop.High, Contacts: m.cable.contacts.High,
 	}
 	if good {
-		s.OpenCircuit, s.Battery = rest.High, m.bank.resistance.Low
+		s.OpenCircuit, s.Battery = at.volts.High, at.resistance.Low
 		s.Cable, s.Contacts = m.cable.loop.Low, m.cable.contacts.Low
 	}
 	return s
 }
 
 // carry lays a demand before the chain of battery, cable and inverter with
-// the bank at the given rest voltage. A steady demand has no duration.
-func (m *maker) carry(d demand, rest battery.Range[unit.Voltage], duration motor.Range[unit.Time]) (outcome, error) {
+// the bank at one point of its discharge. A steady demand has no duration.
+func (m *maker) carry(d demand, at rested, duration motor.Range[unit.Time]) (outcome, error) {
 	var o outcome
 	for _, good := range []bool{true, false} {
 		_, bad := m.inv.bestAndWorst(d.real.High, d.apparent.High)
-		system := inverter.System{Loss: bad, Surge: m.inv.surge, Source: m.source(rest, good), CutOff: m.inv.cutOff}
+		system := inverter.System{Loss: bad, Surge: m.inv.surge, Source: m.source(at, good), CutOff: m.inv.cutOff}
 		p, s, t := d.real.High, d.apparent.High, duration.High
 		if good {
 			best, _ := m.inv.bestAndWorst(d.real.Low, d.apparent.Low)
@@ -65,13 +64,13 @@ func (m *maker) carry(d demand, rest battery.Range[unit.Voltage], duration motor
 				system.CutOff.Start = min(system.CutOff.Start, c.Low)
 			}
 		}
-		at := inverter.Demand{Real: motor.Exactly(p), Apparent: motor.Exactly(max(s, motor.ApparentPower(p)))}
+		asked := inverter.Demand{Real: motor.Exactly(p), Apparent: motor.Exactly(max(s, motor.ApparentPower(p)))}
 		var check inverter.Check
 		var err error
 		if t > 0 {
-			check, err = system.CheckStart(at, t)
+			check, err = system.CheckStart(asked, t)
 		} else {
-			check, err = system.CheckRun(at)
+			check, err = system.CheckRun(asked)
 		}
 		if err != nil {
 			return o, m.fault("inverter", err)

@@ -52,32 +52,35 @@ func (m *maker) readCharge() error {
 	return nil
 }
 
-// voltages returns the chart's rest voltages between two states of charge.
-func (b *bank) voltages(low, high float64, t unit.Temperature) (battery.Range[unit.Voltage], error) {
+// The resistance of a flat battery over that of a full one.
+const (
+	flatRiseLow  = 2
+	flatRiseHigh = 3
+)
+
+// between returns the bank at rest between two states of charge: rest voltage
+// by the charts, resistance risen with the discharge.
+func (b *bank) between(low, high float64, t unit.Temperature) (r rested, err error) {
 	v, err1 := b.OpenCircuit(low, t)
 	w, err2 := b.OpenCircuit(high, t)
-	return hull(v, w), first(err1, err2)
+	r.volts = hull(v, w)
+	var err3, err4 error
+	r.resistance.Low, err3 = battery.ResistanceAtCharge(b.resistance.Low, high, flatRiseLow)
+	r.resistance.High, err4 = battery.ResistanceAtCharge(b.resistance.High, low, flatRiseHigh)
+	return r, first(err1, err2, err3, err4)
 }
 
-// readSource finds the rest voltage at the start and the resistance.
+// readSource finds the resistance, and the rest voltage at the start.
 func (m *maker) readSource() error {
 	b, s := &m.bank, &m.site.Battery
-	var err error
-	b.start, err = b.voltages(float64(s.ChargeAtStart.Low), float64(s.ChargeAtStart.High), s.Temperature.Mid())
-	if err != nil {
-		return m.fault("battery", err)
-	}
 	b.voltBasis = RuleOfThumb
-	if s.OpenCircuit.Given() {
-		b.start = battery.Range[unit.Voltage]{Low: s.OpenCircuit.Low, High: s.OpenCircuit.High}
-	}
 	r, typical, err := b.InternalResistance(0)
 	if err != nil {
 		return m.fault("battery", err)
 	}
 	if typical {
 		m.assume("battery.unit_resistance: typical of %v of this size, %s mΩ for the bank at 25 °C; two readings of volts and amperes would tell",
-			s.Chemistry, span(r.Low*1000, r.High*1000))
+			s.Chemistry, brief(r.Low*1000, r.High*1000))
 		b.voltBasis = Assumed
 	} else {
 		b.voltBasis = worst(b.voltBasis, s.UnitResistance.Basis)
@@ -91,7 +94,11 @@ func (m *maker) readSource() error {
 		}
 		b.resistance = battery.Range[unit.Resistance]{Low: low, High: high}
 	}
-	return nil
+	b.start, err = b.between(float64(s.ChargeAtStart.Low), float64(s.ChargeAtStart.High), s.Temperature.Mid())
+	if s.OpenCircuit.Given() {
+		b.start.volts = battery.Range[unit.Voltage]{Low: s.OpenCircuit.Low, High: s.OpenCircuit.High}
+	}
+	return m.fault("battery", err)
 }
 
 // leastDepth is the least depth of discharge that is worth speaking of.
@@ -127,15 +134,16 @@ func (m *maker) findEnd() error {
 	}
 	stop := 1 - max(b.bad.DepthLimit, b.good.DepthLimit)
 	var err1, err2 error
-	b.end, err1 = b.voltages(stop, stop, t)
-	b.middle, err2 = b.voltages((float64(s.ChargeAtStart.Low)+stop)/2, (float64(s.ChargeAtStart.High)+stop)/2, t)
+	b.end, err1 = b.between(stop, stop, t)
+	b.middle, err2 = b.between((float64(s.ChargeAtStart.Low)+stop)/2, (float64(s.ChargeAtStart.High)+stop)/2, t)
 	if err := first(err1, err2); err != nil {
 		return m.fault("battery", err)
 	}
 	// A rest voltage read low says that this bank lies low on the charts.
 	if s.OpenCircuit.Given() {
-		b.end.High, b.middle.High = min(b.end.High, b.start.High), min(b.middle.High, b.start.High)
-		b.end.Low, b.middle.Low = min(b.end.Low, b.start.High), min(b.middle.Low, b.start.High)
+		for _, r := range []*rested{&b.middle, &b.end} {
+			r.volts.Low, r.volts.High = min(r.volts.Low, b.start.volts.High), min(r.volts.High, b.start.volts.High)
+		}
 	}
 	return nil
 }
@@ -150,7 +158,6 @@ func (m *maker) cutOffCharge(good bool, least float64) (float64, error) {
 	if good {
 		f, cut = phase{real: p.Low, apparent: va.Low}, m.site.Inverter.CutOff.Low
 	}
-	source := m.source(m.bank.start, good)
 	best, bad := m.inv.bestAndWorst(f.real, f.apparent)
 	loss := bad
 	if good {
@@ -161,16 +168,13 @@ func (m *maker) cutOffCharge(good bool, least float64) (float64, error) {
 		return 0, m.fault("inverter", err)
 	}
 	// At the cut-off the current is P/V, and the rest voltage V + I·R.
-	needed := float64(cut) + float64(dc)/float64(cut)*float64(source.Resistance())
 	over := func(soc float64) float64 {
-		v, err := m.bank.OpenCircuit(soc, m.site.Battery.Temperature.Mid())
+		at, err := m.bank.between(soc, soc, m.site.Battery.Temperature.Mid())
 		if err != nil {
 			return math.NaN()
 		}
-		if good {
-			return float64(v.High) - needed
-		}
-		return float64(v.Low) - needed
+		source := m.source(at, good)
+		return float64(source.OpenCircuit) - float64(cut) - float64(dc)/float64(cut)*float64(source.Resistance())
 	}
 	switch {
 	case over(least) >= 0:

@@ -220,9 +220,9 @@ func (m *maker) readCutOff() error {
 		return m.site.at("inverter.cut_off", errors.New("cut-off "+num(s.CutOff.Low)+
 			" V is below 70 % of the bank's nominal "+num(n)+" V; are both for the same bank voltage?"))
 	}
-	if s.CutOff.High >= m.bank.start.High {
+	if s.CutOff.High >= m.bank.start.volts.High {
 		return m.site.at("inverter.cut_off", errors.New("cut-off "+num(s.CutOff.High)+
-			" V is not below the rested bank's "+num(m.bank.start.High)+" V; are both for the same bank voltage?"))
+			" V is not below the rested bank's "+num(m.bank.start.volts.High)+" V; are both for the same bank voltage?"))
 	}
 	return nil
 }

@@ -21,6 +21,7 @@
 //   - loads.go, drawn.go, duty.go, start.go: what a load draws, how often, and as it starts
 //   - chain.go, phase.go: a demand on its way from the battery, and loads that come and go
 //   - running.go, starting.go, dcside.go, hours.go, water.go, cycling.go, wiring.go, circuit.go, carried.go: figures and checks by section
+//   - recovery.go, trip.go, recharge.go: the kinetic model, the charge at which a start trips, filling the bank again
 //   - schedule.go, fuse.go, heat.go: the lists for the one who builds, fuses, what a wire carries
 //   - cautions.go, verdict.go: what can hurt someone, and the answers first
 //

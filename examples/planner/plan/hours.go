@@ -100,7 +100,7 @@ func (m *maker) showContinuous(s *Section) error {
 		Also:    "dc",
 		Formula: "I = 2P/(Voc + √(Voc² - 4PR)), P the dc power",
 		Numbers: fmt.Sprintf("P = %s W dc for %s W ac; Voc = %s V half way; R = %s mΩ", span(ends[1].dc, ends[0].dc), span(ends[1].real, ends[0].real),
-			span(m.bank.middle.Low, m.bank.middle.High), m.loopText()),
+			span(m.bank.middle.volts.Low, m.bank.middle.volts.High), m.loopText(m.bank.middle)),
 		Source: "P = V·(Voc - V)/R",
 		Shortcut: &Shortcut{
 			Rule: "dc watts over the nominal voltage", Value: float64(ends[0].dc) / float64(m.bank.Voltage()),
@@ -196,6 +196,9 @@ func (m *maker) showDuty(s *Section) error {
 		Formula: peukertFormula + "; T = t(Σ share·I)", Numbers: fmt.Sprintf("average %s A; %s", span(mean[1], mean[0]), m.bankText()),
 		Source: peukertSource + "; optimistic, as if rests gave all back",
 	})
+	if err := m.showKinetic(s, share[0], share[1], basis); err != nil {
+		return err
+	}
 	s.add(Figure{
 		Key: "battery.runtime_h", Label: "Run time at the stated duty", Unit: "h",
 		Low: float64(m.hours.duty.Low / battery.Hour), High: float64(m.hours.duty.High / battery.Hour), Basis: basis,

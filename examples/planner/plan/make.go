@@ -41,7 +41,7 @@ func Make(s Site) (*Plan, error) {
 		}
 	}
 	for _, step := range []func() error{
-		m.showRunning, m.showStarting, m.showDCSide, m.showHours, m.showWater, m.showWires, m.checkFuse, m.showSchedules,
+		m.showRunning, m.showStarting, m.showDCSide, m.showHours, m.showRecharge, m.showWater, m.showWires, m.checkFuse, m.showSchedules,
 	} {
 		if err := step(); err != nil {
 			return nil, err

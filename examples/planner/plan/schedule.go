@@ -77,7 +77,7 @@ func posts(s inverter.Source, o outcome) []string {
 		return []string{"collapses", ""}
 	}
 	i := o.bad.Current.High
-	return []string{num(round3(float64(s.OpenCircuit) - float64(i)*float64(s.Battery))), num(round3(i))}
+	return []string{num(float64(s.OpenCircuit) - float64(i)*float64(s.Battery)), num(round3(i))}
 }
 
 // input returns volts and amperes at the inverter's dc terminals.
@@ -85,7 +85,7 @@ func input(o outcome) []string {
 	if o.bad.Voltage.Low == 0 {
 		return []string{"collapses", ""}
 	}
-	return []string{num(round3(o.bad.Voltage.Low)), num(round3(o.bad.Current.High))}
+	return []string{num(o.bad.Voltage.Low), num(round3(o.bad.Current.High))}
 }
 
 // cableList adds the table of cables with what protects them.

@@ -27,6 +27,7 @@ type Site struct {
 	Battery  Battery  `toml:"battery" json:"battery"`
 	Inverter Inverter `toml:"inverter" json:"inverter"`
 	DCCable  DCCable  `toml:"dc_cable" json:"dc_cable"`
+	Charger  Charger  `toml:"charger" json:"charger,omitzero"`
 
 	where map[string]int // line of each key, for errors found after reading
 }
@@ -136,6 +137,12 @@ type Inverter struct {
 	StartDelay       Value[unit.Time]           `toml:"start_delay" json:"start_delay,omitzero" least:"zero"`
 	Wave             string                     `toml:"wave" json:"wave,omitempty"`
 	IdleWhileWaiting *bool                      `toml:"idle_while_waiting" json:"idle_while_waiting,omitempty"`
+}
+
+// A Charger fills the bank again.
+type Charger struct {
+	Current  Value[unit.Current] `toml:"current" json:"current,omitzero"`
+	Standing Value[unit.Current] `toml:"standing" json:"standing,omitzero" least:"zero"`
 }
 
 // A DCCable joins battery and inverter.

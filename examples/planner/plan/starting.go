@@ -174,17 +174,18 @@ func (m *maker) checkStart(s *Section, i int) error {
 		Low: float64(v.Low), High: float64(max(v.High, full.voltage().High)), Basis: basis, Also: fell,
 		Formula: "V = (Voc + √(Voc² - 4PR))/2",
 		Numbers: fmt.Sprintf("Voc = %s V full, %s V at the depth limit; R = %s mΩ of battery, cable and contacts; %s",
-			span(m.bank.start.Low, m.bank.start.High), span(m.bank.end.Low, m.bank.end.High), m.loopText(), numbers),
+			span(m.bank.start.volts.Low, m.bank.start.volts.High), span(m.bank.end.volts.Low, m.bank.end.volts.High), m.loopText(m.bank.end), numbers),
 		Source: source,
 	})
+	m.showTrip(s, l, low)
 	m.startChecks(l, d, full, low, basis)
 	return nil
 }
 
 // loopText writes the resistance of the dc side in milliohms.
-func (m *maker) loopText() string {
-	low := m.bank.resistance.Low + m.cable.loop.Low + m.cable.contacts.Low
-	high := m.bank.resistance.High + m.cable.loop.High + m.cable.contacts.High
+func (m *maker) loopText(at rested) string {
+	low := at.resistance.Low + m.cable.loop.Low + m.cable.contacts.Low
+	high := at.resistance.High + m.cable.loop.High + m.cable.contacts.High
 	return span(1000*low, 1000*high)
 }
 
