@@ -24,11 +24,13 @@ func BenchmarkRecharge(b *testing.B) {
 	b.Run("bare", func(b *testing.B) {
 		b.ReportAllocs()
 		c, n := float64(r.Capacity), 0
+		from, ends, low, high, least, most := r.From, 0.8, 0.85, 0.95, 4*3600.0, 8*3600.0
 		for b.Loop() {
 			net := currents[n&7] - float64(r.Standing) - float64(r.SelfDischarge)
-			whole := (1 - r.From) * c / net
-			bulk, tail := math.Max(0, 0.8-r.From)*c/net, 0.2*c/net
-			sink += bulk/0.95 + math.Max(tail/0.95, 4*3600) + bulk/0.85 + math.Max(tail/0.85, 8*3600) + whole/0.95 + whole/0.85
+			late := math.Max(from, ends)
+			bulk, tail, share := (late-from)*c/net, (1-late)*c/net, (1-late)/(1-ends)
+			sink += bulk/high + math.Max(tail/high, least*share) + bulk/low + math.Max(tail/low, most*share) +
+				(1-from)*c/high + (1-from)*c/low
 			n++
 		}
 	})

@@ -188,27 +188,34 @@ type RechargeTime struct {
 //
 // Common practice: bulk arithmetic and absorption hours of charger makers; the
 // ends of bulk, efficiencies and lithium tail as stated above.
-func (r Recharge) Time() (RechargeTime, error) {
+func (r Recharge) Time() (t RechargeTime, err error) {
 	e := r.efficiency()
 	if !r.valid(e) {
-		return RechargeTime{}, r.validate()
+		return t, r.validate()
 	}
 	net := r.Charger - r.Standing - r.SelfDischarge
 	if !(net > 1e-9*r.Charger) { // what is below that is rounding
-		return RechargeTime{}, &NeverChargesError{r.Charger, r.Standing, r.SelfDischarge}
+		return t, &NeverChargesError{r.Charger, r.Standing, r.SelfDischarge}
 	}
 	h := &rechargeHabits[r.Chemistry]
-	missing := func(from, to float64) float64 { return max(0, to-from) * float64(r.Capacity) / float64(net) } // (s) at η = 1
-	late := max(r.From, h.bulkEnds)
-	bulk, tail := missing(r.From, h.bulkEnds), missing(late, 1)
-	share := unit.Time((1 - late) / (1 - h.bulkEnds))
-	t := RechargeTime{Net: net, Removed: r.Capacity * unit.Charge(1-r.From), BulkEnds: h.bulkEnds}
-	t.Bulk = Range[unit.Time]{Low: unit.Time(bulk / e.High), High: unit.Time(bulk / e.Low)}
-	t.Tail = Range[unit.Time]{
-		Low:  max(unit.Time(tail/e.High), h.tail.Low*share),
-		High: max(unit.Time(tail/e.Low), h.tail.High*share),
+	late, share := h.bulkEnds, unit.Time(1)
+	if r.From > late { // a start in the tail needs its share of it
+		late, share = r.From, unit.Time((1-r.From)/(1-h.bulkEnds))
 	}
-	t.Total = Range[unit.Time]{Low: t.Bulk.Low + t.Tail.Low, High: t.Bulk.High + t.Tail.High}
-	t.Returned = Range[unit.Charge]{Low: t.Removed / unit.Charge(e.High), High: t.Removed / unit.Charge(e.Low)}
+	whole := float64(r.Capacity) / float64(net) // (s) from flat to full at η = 1
+	slow, quick := 1/e.Low, 1/e.High            // charge in for charge stored
+	bulk, tail := whole*(late-r.From), whole*(1-late)
+	removed := unit.Charge(float64(r.Capacity) * (1 - r.From))
+	t.Bulk.Low, t.Bulk.High = unit.Time(bulk*quick), unit.Time(bulk*slow)
+	t.Tail.Low, t.Tail.High = h.tail.Low*share, h.tail.High*share
+	if x := unit.Time(tail * quick); x > t.Tail.Low {
+		t.Tail.Low = x
+	}
+	if x := unit.Time(tail * slow); x > t.Tail.High {
+		t.Tail.High = x
+	}
+	t.Total.Low, t.Total.High = t.Bulk.Low+t.Tail.Low, t.Bulk.High+t.Tail.High
+	t.Net, t.Removed, t.BulkEnds = net, removed, h.bulkEnds
+	t.Returned.Low, t.Returned.High = removed*unit.Charge(quick), removed*unit.Charge(slow)
 	return t, nil
 }
