@@ -56,15 +56,18 @@
 // Peukert's law holds for a constant current, near 25 °C, from full charge, to
 // one end voltage, between the two rates that gave the exponent. It knows no
 // rest and no recovery; [Peukert.Duty] therefore returns a bracket. [Kinetic]
-// knows rests, but no voltage, temperature or loss of charge.
+// knows rests, but no voltage, temperature or loss of charge. [Recharge.Time]
+// does not know how the charger's current falls with the voltage: it puts the
+// hours of the last part in, as the trade states them.
 //
 // # Safety
 //
 // A battery cannot be switched off. A wrench across the terminals of a small
 // bank draws thousands of amperes ([Bank.FaultCurrent]): put a fuse with a
 // sufficient interrupting rating at the battery, cover the terminals, take off
-// rings. A lead-acid battery gives off hydrogen while it charges: ventilate.
-// The acid of a flat lead-acid battery freezes near -10 °C, and lithium iron
-// phosphate must not be charged below 0 °C. Above 60 V dc the voltage itself
+// rings. A lead-acid battery gives off hydrogen while it charges: ventilate
+// ([Bank.Ventilation]). The acid of a flat lead-acid battery freezes near
+// -10 °C, and must thaw before it is charged; lithium iron phosphate must not
+// be charged below 0 °C ([Bank.CheckCharger]). Above 60 V dc the voltage itself
 // is a shock hazard. Local code and licensed practice decide.
 package battery
