@@ -61,28 +61,33 @@ type Kinetic struct {
 }
 
 const (
+	leastWell         = 0.02 // c of the smallest well that feeds
+	mostWell          = 0.98
 	leastEqualization = 1e-7
 	mostEqualization  = 0.02
 	mostStepTime      = 10000 * Hour
+
+	// wellSlack lets the last bits of a well that a step filled pass.
+	wellSlack = 1 + 1e-9
 )
 
 func (m Kinetic) validate() error {
 	return errors.Join(
 		checkCapacity("kinetic capacity", m.Capacity),
-		pkg.Range("available fraction", m.Available, 0.02, 0.98, domain.One),
+		pkg.Range("available fraction", m.Available, leastWell, mostWell, domain.One),
 		pkg.Range("equalization rate per second", float64(m.Rate), leastEqualization, mostEqualization, domain.One),
 	)
 }
 
 // checkFlow refuses currents of either sign beyond ten times the capacity an
 // hour.
-func (m Kinetic) checkFlow(name string, i unit.Current) error {
-	most := fastest * float64(m.Capacity) / float64(Hour)
-	return pkg.Range(name, float64(i), -most, most, domain.Ampere)
+func (m *Kinetic) checkFlow(i unit.Current) error {
+	most := fastest / float64(Hour) * float64(m.Capacity)
+	return pkg.Range("current", float64(i), -most, most, domain.Ampere)
 }
 
-func (m Kinetic) checkDraw(i unit.Current) error {
-	most := fastest * float64(m.Capacity) / float64(Hour)
+func (m *Kinetic) checkDraw(i unit.Current) error {
+	most := fastest / float64(Hour) * float64(m.Capacity)
 	return pkg.Range("current", float64(i), float64(leastCurrent), most, domain.Ampere)
 }
 
@@ -153,24 +158,33 @@ func (m Kinetic) Rested(stateOfCharge float64) (Wells, error) {
 //
 // Definition: s = (y1 + y2)/qmax.
 func (m Kinetic) StateOfCharge(w Wells) (float64, error) {
-	if err := m.check(w); err != nil {
+	if err := m.check(&w); err != nil {
 		return 0, err
 	}
 	return min(1, float64(w.Charge()/m.Capacity)), nil
 }
 
-// check refuses a bad model and wells that do not fit into it; the last bits
-// of a well that a step filled are let pass.
-func (m Kinetic) check(w Wells) error {
+// check refuses a bad model and wells that do not fit into it.
+func (m *Kinetic) check(w *Wells) error {
+	if m.fits(w) {
+		return nil
+	}
 	if err := m.validate(); err != nil {
 		return err
 	}
-	const slack = 1 + 1e-9
 	c := m.Available
 	return errors.Join(
-		pkg.Range("available charge", float64(w.Available), 0, slack*c*float64(m.Capacity), domain.AmpereHour),
-		pkg.Range("bound charge", float64(w.Bound), 0, slack*(1-c)*float64(m.Capacity), domain.AmpereHour),
+		pkg.Range("available charge", float64(w.Available), 0, wellSlack*c*float64(m.Capacity), domain.AmpereHour),
+		pkg.Range("bound charge", float64(w.Bound), 0, wellSlack*(1-c)*float64(m.Capacity), domain.AmpereHour),
 	)
+}
+
+// fits is the fast look at what check says in words.
+func (m *Kinetic) fits(w *Wells) bool {
+	c, q := m.Available, float64(m.Capacity)
+	return q >= float64(leastCapacity) && q <= float64(mostCapacity) && c >= leastWell && c <= mostWell &&
+		m.Rate >= leastEqualization && m.Rate <= mostEqualization &&
+		w.Available >= 0 && float64(w.Available) <= wellSlack*c*q && w.Bound >= 0 && float64(w.Bound) <= wellSlack*(1-c)*q
 }
 
 // A KineticEnd says what ended a step or a load.
@@ -222,25 +236,29 @@ type KineticStep struct {
 // d = y2/(1-c) - y1/c, which obeys d' = I/c - k′d; the events are bracketed
 // roots.
 func (m Kinetic) Step(w Wells, i unit.Current, t unit.Time) (KineticStep, error) {
-	if err := m.check(w); err != nil {
+	if err := m.check(&w); err != nil {
 		return KineticStep{}, err
 	}
-	if err := m.checkFlow("current", i); err != nil {
+	if err := m.checkFlow(i); err != nil {
 		return KineticStep{}, err
 	}
-	if err := pkg.Range("time of a step", float64(t), 0, float64(mostStepTime), domain.Hour); err != nil {
+	if err := checkStepTime(t); err != nil {
 		return KineticStep{}, err
 	}
 	k := m.kernel()
 	s := k.state(w)
 	p := k.phase(float64(i), float64(t))
-	next := s.after(p)
-	end := KineticLasted
+	next := s.after(&p)
 	if h := k.height(next); h < 0 && i > 0 || h > k.qmax && i < 0 {
-		p.t, end = k.event(s, p, math.Inf(-1))
-		next = s.after(k.phase(p.i, p.t))
+		x, end := k.event(s, &p, math.Inf(-1))
+		p = k.phase(p.i, x)
+		return KineticStep{Wells: k.wells(s.after(&p)), Ran: unit.Time(x), End: end}, nil
 	}
-	return KineticStep{Wells: k.wells(next), Ran: unit.Time(p.t), End: end}, nil
+	return KineticStep{Wells: k.wells(next), Ran: t, End: KineticLasted}, nil
+}
+
+func checkStepTime(t unit.Time) error {
+	return pkg.Range("time of a step", float64(t), 0, float64(mostStepTime), domain.Hour)
 }
 
 // LargestDischarge returns the largest constant current that the available
@@ -274,7 +292,7 @@ func (m Kinetic) LargestCharge(w Wells, t unit.Time) (unit.Current, error) {
 // largest returns the current that brings the height of the available well to
 // that of a battery at rest with charge h.
 func (m Kinetic) largest(w Wells, t unit.Time, h unit.Charge) (unit.Current, error) {
-	if err := errors.Join(m.check(w), checkSpan(t)); err != nil {
+	if err := errors.Join(m.check(&w), checkSpan(t)); err != nil {
 		return 0, err
 	}
 	k, c, y1, q := float64(m.Rate), m.Available, float64(w.Available), float64(w.Charge())
@@ -302,7 +320,7 @@ func checkSpan(t unit.Time) error {
 //
 // Source: the closed form of Manwell and McGowan, 1993, solved for y1 = 0.
 func (m Kinetic) TimeToEmpty(w Wells, i unit.Current) (unit.Time, error) {
-	if err := m.check(w); err != nil {
+	if err := m.check(&w); err != nil {
 		return 0, err
 	}
 	if err := m.checkDraw(i); err != nil {
@@ -365,7 +383,7 @@ type kineticState struct{ q, d float64 }
 
 func (k kineticKernel) state(w Wells) kineticState {
 	y1, y2 := float64(w.Available), float64(w.Bound)
-	return kineticState{y1 + y2, y2/(1-k.c) - y1/k.c}
+	return kineticState{y1 + y2, (k.c*y2 - (1-k.c)*y1) / (k.c * (1 - k.c))}
 }
 
 // height is y1/c: 0 where the available well is empty, qmax where it is full.
@@ -387,7 +405,7 @@ func (k kineticKernel) phase(i, t float64) kineticPhase {
 }
 
 // after returns the state after a phase.
-func (s kineticState) after(p kineticPhase) kineticState {
+func (s kineticState) after(p *kineticPhase) kineticState {
 	return kineticState{s.q - p.it, s.d*p.e + p.rise}
 }
 
@@ -400,13 +418,14 @@ func (k kineticKernel) slope(s kineticState, i float64) float64 {
 // above qmax, or the charge below the floor, the first of these happens.
 // Under one current the height turns at most once, from away from the bound
 // towards it, so that the bound is crossed once.
-func (k kineticKernel) event(s kineticState, p kineticPhase, floor float64) (float64, KineticEnd) {
+func (k kineticKernel) event(s kineticState, p *kineticPhase, floor float64) (float64, KineticEnd) {
 	bound, end := 0.0, KineticEmptied
 	if p.i < 0 {
 		bound, end = k.qmax, KineticFilled
 	}
 	over := func(t float64) float64 {
-		h := k.height(s.after(k.phase(p.i, t))) - bound
+		part := k.phase(p.i, t)
+		h := k.height(s.after(&part)) - bound
 		if p.i < 0 {
 			return h
 		}
@@ -454,7 +473,8 @@ func (k kineticKernel) timeToEmpty(s kineticState, i float64) float64 {
 	t := a/i + numeric.LambertW(z)/k.k
 	// One step of Newton's method takes back what a/i and the second term
 	// lose against each other.
-	now := s.after(k.phase(i, max(t, 0)))
+	p := k.phase(i, max(t, 0))
+	now := s.after(&p)
 	if v := k.slope(now, i); v < 0 {
 		t -= k.height(now) / v
 	}

@@ -56,13 +56,12 @@ const (
 )
 
 func (m Kinetic) checkLoad(w Wells, floor unit.Charge, load []Step) error {
-	if err := m.check(w); err != nil {
+	if err := m.check(&w); err != nil {
 		return err
 	}
 	err := pkg.Range("floor of the charge", float64(floor), 0, float64(m.Capacity), domain.AmpereHour)
 	for _, s := range load {
-		err = errors.Join(err, m.checkFlow("current", s.Current),
-			pkg.Range("time of a step", float64(s.For), 0, float64(mostStepTime), domain.Hour))
+		err = errors.Join(err, m.checkFlow(s.Current), checkStepTime(s.For))
 	}
 	return err
 }
@@ -88,7 +87,8 @@ func (m Kinetic) Run(w Wells, floor unit.Charge, load []Step) (KineticRun, error
 	k := m.kernel()
 	r := kineticRunner{kineticKernel: k, s: k.state(w), floor: float64(floor)}
 	for j, s := range load {
-		if into, end := r.run(k.phase(float64(s.Current), float64(s.For))); end != KineticLasted {
+		p := k.phase(float64(s.Current), float64(s.For))
+		if into, end := r.run(&p); end != KineticLasted {
 			return r.result(KineticRun{Elapsed: unit.Time(r.elapsed), Step: j, Into: unit.Time(into), End: end}), nil
 		}
 	}
@@ -127,7 +127,15 @@ func (m Kinetic) Repeat(w Wells, floor unit.Charge, cycle []Step) (KineticRun, e
 	cycles := int(math.Floor(float64(mostRepeat) / period))
 	for n := range cycles {
 		for j := range cycle {
-			if into, end := r.run(phases[j]); end != KineticLasted {
+			p := &phases[j]
+			// What run does with a phase that nothing ends, at hand.
+			next := r.s.after(p)
+			if h := r.height(next); p.i >= 0 && h >= 0 && next.q >= r.floor || p.i < 0 && h <= r.qmax {
+				r.s = next
+				r.delivered += max(p.it, 0)
+				continue
+			}
+			if into, end := r.run(p); end != KineticLasted {
 				return r.result(KineticRun{
 					// Whole cycles are multiplied, not added up.
 					Elapsed: unit.Time(float64(n)*period) + sumOfSteps(cycle[:j]) + unit.Time(into),
@@ -155,13 +163,14 @@ type kineticRunner struct {
 }
 
 // run carries a phase, or the part of it up to the end of the discharge.
-func (r *kineticRunner) run(p kineticPhase) (into float64, end KineticEnd) {
+func (r *kineticRunner) run(p *kineticPhase) (into float64, end KineticEnd) {
 	next := r.s.after(p)
 	switch h := r.height(next); {
 	case p.i > 0:
 		if h < 0 || next.q < r.floor {
 			into, end = r.event(r.s, p, r.floor)
-			r.s = r.s.after(r.phase(p.i, into))
+			part := r.phase(p.i, into)
+			r.s = r.s.after(&part)
 			r.elapsed += into
 			r.delivered += p.i * into
 			return into, end
@@ -177,9 +186,10 @@ func (r *kineticRunner) run(p kineticPhase) (into float64, end KineticEnd) {
 
 // taper returns the state after a charging phase in which the available well
 // gets full and is then held full.
-func (r *kineticRunner) taper(p kineticPhase) kineticState {
+func (r *kineticRunner) taper(p *kineticPhase) kineticState {
 	t, _ := r.event(r.s, p, 0)
-	s := r.s.after(r.phase(p.i, t))
+	part := r.phase(p.i, t)
+	s := r.s.after(&part)
 	d := s.d * math.Exp(-r.c*r.k*(p.t-t))
 	return kineticState{r.qmax + (1-r.c)*d, d}
 }

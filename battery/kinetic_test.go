@@ -375,7 +375,7 @@ func FuzzKineticStep(f *testing.F) {
 		qmax := float64(m.Capacity)
 		require.True(t, s.Ran >= 0 && s.Ran <= unit.Time(h)*Hour)
 		require.InDelta(t, float64(w.Charge())-i*float64(s.Ran), float64(s.Wells.Charge()), 1e-12*qmax, "conserved")
-		require.NoError(t, m.check(s.Wells))
+		require.NoError(t, m.check(&s.Wells))
 		switch s.End {
 		case KineticEmptied:
 			require.Positive(t, i)
