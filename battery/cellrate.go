@@ -267,7 +267,8 @@ func (r RateTable) outside(end unit.Voltage) error {
 
 // shortestPeukert is the shortest time for which Peukert's law gives a rating
 // factor: below it the end voltage, of which the law knows nothing, decides.
-const shortestPeukert = 15 * Minute
+// The ratings that exponents come from end near 1 h.
+const shortestPeukert = 30 * Minute
 
 // KT returns the rating factor by Peukert's law,
 //
@@ -275,7 +276,7 @@ const shortestPeukert = 15 * Minute
 //
 // where C is the rated capacity (Ah) and T the time (h). It holds to the end
 // voltage of the ratings that gave the exponent; end is only checked for its
-// bounds. For times below 15 min the factor of 15 min is returned: at such
+// bounds. For times below 30 min the factor of 30 min is returned: at such
 // rates the voltage ends the discharge and not the charge, the law alone would
 // promise too much, and only a maker's table knows. Where short heavy loads
 // decide, use a [RateTable].
@@ -284,7 +285,7 @@ const shortestPeukert = 15 * Minute
 // [ErrDomain].
 //
 // Source: Peukert's law in the form of the rating factor of IEEE Std 485.
-// Common practice: the factor held below 15 min.
+// Common practice: the factor held below 30 min.
 func (p Peukert) KT(t unit.Time, end unit.Voltage) (unit.Time, error) {
 	err := checkEndVoltage(end)
 	if !(t >= leastRateTime && t <= mostRateTime) {

@@ -140,10 +140,10 @@ func TestPeukertKT(t *testing.T) {
 		i := must[unit.Current](t)(hundred.Current(h * Hour))
 		assert.InEpsilon(t, 100/float64(i), hours(must[unit.Time](t)(hundred.KT(h*Hour, 1.75))), 1e-12)
 	}
-	held := must[unit.Time](t)(hundred.KT(15*Minute, 1.75))
+	held := must[unit.Time](t)(hundred.KT(30*Minute, 1.75))
 	assert.Equal(t, held, must[unit.Time](t)(hundred.KT(Minute, 1.75)))
 	assert.Equal(t, held, must[unit.Time](t)(hundred.KT(1, 1.75)))
-	assert.Greater(t, must[unit.Time](t)(hundred.KT(16*Minute, 1.75)), held)
+	assert.Greater(t, must[unit.Time](t)(hundred.KT(31*Minute, 1.75)), held)
 	for _, x := range []unit.Time{0, -1, 0.99, 501 * Hour, unit.Time(math.NaN())} {
 		_, err := hundred.KT(x, 1.75)
 		refused(t, err)
