@@ -80,13 +80,13 @@ func (m Kinetic) validate() error {
 }
 
 // checkFlow refuses currents of either sign beyond ten times the capacity an
-// hour.
-func (m *Kinetic) checkFlow(i unit.Current) error {
+// hour. It and its neighbours take pointers to stay out of the way of a step.
+func checkFlow(m *Kinetic, i unit.Current) error {
 	most := fastest / float64(Hour) * float64(m.Capacity)
 	return pkg.Range("current", float64(i), -most, most, domain.Ampere)
 }
 
-func (m *Kinetic) checkDraw(i unit.Current) error {
+func checkDraw(m *Kinetic, i unit.Current) error {
 	most := fastest / float64(Hour) * float64(m.Capacity)
 	return pkg.Range("current", float64(i), float64(leastCurrent), most, domain.Ampere)
 }
@@ -128,8 +128,8 @@ func (m Kinetic) Scale(n float64) Kinetic {
 // Wells is the state of a kinetic battery: the charge of the well that feeds
 // the load, y1, and of the bound one behind it, y2.
 type Wells struct {
-	Available unit.Charge
-	Bound     unit.Charge
+	Available unit.Charge // y1, 0 to c·qmax
+	Bound     unit.Charge // y2, 0 to (1-c)·qmax
 }
 
 // Charge returns the charge in both wells.
@@ -158,15 +158,15 @@ func (m Kinetic) Rested(stateOfCharge float64) (Wells, error) {
 //
 // Definition: s = (y1 + y2)/qmax.
 func (m Kinetic) StateOfCharge(w Wells) (float64, error) {
-	if err := m.check(&w); err != nil {
+	if err := checkWells(&m, &w); err != nil {
 		return 0, err
 	}
 	return min(1, float64(w.Charge()/m.Capacity)), nil
 }
 
-// check refuses a bad model and wells that do not fit into it.
-func (m *Kinetic) check(w *Wells) error {
-	if m.fits(w) {
+// checkWells refuses a bad model and wells that do not fit into it.
+func checkWells(m *Kinetic, w *Wells) error {
+	if wellsFit(m, w) {
 		return nil
 	}
 	if err := m.validate(); err != nil {
@@ -179,8 +179,8 @@ func (m *Kinetic) check(w *Wells) error {
 	)
 }
 
-// fits is the fast look at what check says in words.
-func (m *Kinetic) fits(w *Wells) bool {
+// wellsFit is the fast look at what checkWells says in words.
+func wellsFit(m *Kinetic, w *Wells) bool {
 	c, q := m.Available, float64(m.Capacity)
 	return q >= float64(leastCapacity) && q <= float64(mostCapacity) && c >= leastWell && c <= mostWell &&
 		m.Rate >= leastEqualization && m.Rate <= mostEqualization &&
@@ -236,10 +236,10 @@ type KineticStep struct {
 // d = y2/(1-c) - y1/c, which obeys d' = I/c - k′d; the events are bracketed
 // roots.
 func (m Kinetic) Step(w Wells, i unit.Current, t unit.Time) (KineticStep, error) {
-	if err := m.check(&w); err != nil {
+	if err := checkWells(&m, &w); err != nil {
 		return KineticStep{}, err
 	}
-	if err := m.checkFlow(i); err != nil {
+	if err := checkFlow(&m, i); err != nil {
 		return KineticStep{}, err
 	}
 	if err := checkStepTime(t); err != nil {
@@ -292,7 +292,7 @@ func (m Kinetic) LargestCharge(w Wells, t unit.Time) (unit.Current, error) {
 // largest returns the current that brings the height of the available well to
 // that of a battery at rest with charge h.
 func (m Kinetic) largest(w Wells, t unit.Time, h unit.Charge) (unit.Current, error) {
-	if err := errors.Join(m.check(&w), checkSpan(t)); err != nil {
+	if err := errors.Join(checkWells(&m, &w), checkSpan(t)); err != nil {
 		return 0, err
 	}
 	k, c, y1, q := float64(m.Rate), m.Available, float64(w.Available), float64(w.Charge())
@@ -320,10 +320,10 @@ func checkSpan(t unit.Time) error {
 //
 // Source: the closed form of Manwell and McGowan, 1993, solved for y1 = 0.
 func (m Kinetic) TimeToEmpty(w Wells, i unit.Current) (unit.Time, error) {
-	if err := m.check(&w); err != nil {
+	if err := checkWells(&m, &w); err != nil {
 		return 0, err
 	}
-	if err := m.checkDraw(i); err != nil {
+	if err := checkDraw(&m, i); err != nil {
 		return 0, err
 	}
 	k := m.kernel()

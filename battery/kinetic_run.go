@@ -56,12 +56,12 @@ const (
 )
 
 func (m Kinetic) checkLoad(w Wells, floor unit.Charge, load []Step) error {
-	if err := m.check(&w); err != nil {
+	if err := checkWells(&m, &w); err != nil {
 		return err
 	}
 	err := pkg.Range("floor of the charge", float64(floor), 0, float64(m.Capacity), domain.AmpereHour)
 	for _, s := range load {
-		err = errors.Join(err, m.checkFlow(s.Current), checkStepTime(s.For))
+		err = errors.Join(err, checkFlow(&m, s.Current), checkStepTime(s.For))
 	}
 	return err
 }
@@ -105,7 +105,10 @@ func (m Kinetic) Run(w Wells, floor unit.Charge, load []Step) (KineticRun, error
 // [Kinetic.Run].
 //
 // Source: Manwell and McGowan, 1993, with the exponentials of each step
-// computed once.
+// computed once. Where the cycle charges nothing, whole cycles that surely end
+// nothing are taken at once: over n of them the charge falls by n times that
+// of one, and d nears its value d* of the steady cycle as exp(-k′P·n), where P
+// is the time of a cycle.
 func (m Kinetic) Repeat(w Wells, floor unit.Charge, cycle []Step) (KineticRun, error) {
 	if !(len(cycle) >= 1 && len(cycle) <= mostCycleSteps) {
 		return KineticRun{}, pkg.Invalid("cycle", "of "+strconv.Itoa(len(cycle))+" steps", "1 to "+strconv.Itoa(mostCycleSteps))
@@ -125,7 +128,7 @@ func (m Kinetic) Repeat(w Wells, floor unit.Charge, cycle []Step) (KineticRun, e
 	}
 	r := kineticRunner{kineticKernel: k, s: k.state(w), floor: float64(floor)}
 	cycles := int(math.Floor(float64(mostRepeat) / period))
-	for n := range cycles {
+	for n := r.skip(phases[:len(cycle)], period, cycles); n < cycles; n++ {
 		for j := range cycle {
 			p := &phases[j]
 			// What run does with a phase that nothing ends, at hand.
@@ -145,6 +148,47 @@ func (m Kinetic) Repeat(w Wells, floor unit.Charge, cycle []Step) (KineticRun, e
 		}
 	}
 	return r.result(KineticRun{Elapsed: unit.Time(float64(cycles) * period), Cycles: cycles}), nil
+}
+
+// skip takes as many whole cycles at once, at most the given number, as surely
+// carry through, and returns how many. A cycle that charges is not skipped.
+func (r *kineticRunner) skip(phases []kineticPhase, period float64, most int) (n int) {
+	var it, still float64
+	for j := range phases {
+		p := &phases[j]
+		if p.i < 0 {
+			return 0
+		}
+		it += p.it
+		still = still*p.e + p.rise
+	}
+	still /= -math.Expm1(-r.k * period) // d* at the start of the steady cycle
+	highest := still
+	for d, j := still, 0; j < len(phases); j++ {
+		d = d*phases[j].e + phases[j].rise
+		highest = max(highest, d)
+	}
+	for n < most {
+		// From here on d stays below its highest in the steady cycle, plus
+		// what it is above the steady cycle now.
+		above := max(0, r.s.d-still)
+		spare := min(r.s.q-(1-r.c)*(highest+above), r.s.q-r.floor)
+		jump := most - n
+		if it > 0 {
+			// Two cycles are left for the last bits.
+			if x := math.Floor(spare/it) - 2; !(x >= 1) {
+				return n
+			} else if x < float64(jump) {
+				jump = int(x)
+			}
+		}
+		x := float64(jump)
+		r.s.d = still + (r.s.d-still)*math.Exp(-r.k*period*x)
+		r.s.q -= x * it
+		r.delivered += x * it
+		n += jump
+	}
+	return n
 }
 
 func sumOfSteps(steps []Step) (t unit.Time) {
