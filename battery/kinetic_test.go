@@ -68,6 +68,11 @@ func TestKineticParameters(t *testing.T) {
 		row.Printed("k", float64(m.Valve())*float64(u))
 		m, err := KineticFromValve(10*AmpereHour, c, ValvePer(row.Float("k"), u))
 		require.NoError(t, err)
+		if row.Text("verified") == "derived" {
+			// This k' is checked, and counted, as what a fit gives.
+			assert.InEpsilon(t, row.Float("kprime"), float64(m.Rate)*float64(u), 2e-4)
+			continue
+		}
 		row.Digits("kprime", float64(m.Rate)*float64(u), 8, "k is rounded to four digits, and c(1-c) below 1/4 magnifies that")
 	}
 }
@@ -199,7 +204,9 @@ func TestKineticRecovery(t *testing.T) {
 		row.Printed("life_min", float64(r.Elapsed/Minute))
 		row.Printed("published_min", float64(r.Elapsed/Minute))
 		row.Within("measured_min", float64(r.Elapsed/Minute), within, "model beside measurement; it averages out recovery over seconds")
-		row.Printed("on_min", float64(r.In(cycle, 0)/Minute))
+		if row.Has("on_min") {
+			row.Printed("on_min", float64(r.In(cycle, 0)/Minute))
+		}
 		row.Printed("delivered_a_s", float64(r.Delivered))
 	}
 }

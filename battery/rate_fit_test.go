@@ -328,3 +328,32 @@ func FuzzFits(f *testing.F) {
 		}
 	})
 }
+
+// A table that a model made gives the model back, from six rates or from qmax
+// and two.
+func FuzzKineticFit(f *testing.F) {
+	f.Add(0.4, 0.8)
+	f.Add(0.6, 0.2)
+	f.Fuzz(func(t *testing.T, c, k float64) {
+		// Beyond, the rates from 100 h to 1 h see one well only.
+		if !(c >= 0.15 && c <= 0.85) || !(k >= 0.03 && k <= 2) {
+			return
+		}
+		m := Kinetic{Capacity: 100 * AmpereHour, Available: c, Rate: EqualizationPer(k, Hour)}
+		var r Rates
+		for _, h := range []unit.Time{100, 20, 10, 5, 3, 1} {
+			r = append(r, Rating{Capacity: must[unit.Charge](t)(m.CapacityIn(h * Hour)), Time: h * Hour})
+		}
+		got, e, err := r.FitKinetic()
+		require.NoError(t, err)
+		require.Less(t, e.Worst, 1e-8)
+		require.InEpsilon(t, 100, ampereHours(got.Capacity), 1e-6)
+		require.InEpsilon(t, c, got.Available, 1e-5)
+		require.InEpsilon(t, k, float64(got.Rate)*float64(Hour), 1e-5)
+
+		got, err = KineticFromRatings(m.Capacity, r[1], r[4])
+		require.NoError(t, err)
+		require.InEpsilon(t, c, got.Available, 1e-6)
+		require.InEpsilon(t, k, float64(got.Rate)*float64(Hour), 1e-6)
+	})
+}
