@@ -81,7 +81,22 @@ type AutonomySize struct {
 
 const leastDaily = 0.01 * AmpereHour
 
+// holds is validate without the words, for the usual case.
+func (a Autonomy) holds() bool {
+	return a.Daily >= leastDaily && a.Daily <= mostCapacity && a.Days >= 0.25 && a.Days <= 60 &&
+		a.MaxDepth >= 0.1 && a.MaxDepth <= 1 && a.EndOfLife >= 0.5 && a.EndOfLife <= 1 && a.Chemistry.Valid() &&
+		a.DesignMargin >= 1 && a.DesignMargin <= 2 &&
+		(a.MaxDailyDepth == 0 || a.MaxDailyDepth >= 0.01 && a.MaxDailyDepth <= 1) &&
+		(a.RunningCurrent == 0 || a.RunningCurrent >= leastCurrent && a.RunningCurrent <= mostCurrent)
+}
+
 func (a Autonomy) validate() error {
+	if a.holds() {
+		if a.TemperatureFactor != 0 {
+			return checkSizingFactor(a.TemperatureFactor)
+		}
+		return checkTemperature("electrolyte temperature", a.Temperature)
+	}
 	err := errors.Join(
 		pkg.Range("daily charge", float64(a.Daily), float64(leastDaily), float64(mostCapacity), domain.AmpereHour),
 		pkg.Range("days of autonomy", a.Days, 0.25, 60, domain.One),

@@ -37,7 +37,7 @@ func TestTemperatureCompared(t *testing.T) {
 	for _, row := range reftest.Rows(t, "battery/temperature_compared.csv") {
 		ieee := must[float64](t)(SizingFactor(Fahrenheit(row.Float("temp_f"))))
 		assert.InDelta(t, row.Float("ieee485_factor"), ieee, 0.0005+1e-9, row.Source())
-		other := 0.0
+		var other float64
 		if row.Has("other_factor") {
 			other = row.Float("other_factor")
 		} else {

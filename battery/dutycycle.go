@@ -79,9 +79,9 @@ const (
 	mostCycle = 500 * Hour
 )
 
-// load returns the current of a period, and the voltage at which its power was
+// dutyLoad returns the current of a period, and the voltage at which its power was
 // converted (zero: it has none).
-func (d *DutyCycle) load(p *DutyPeriod) (unit.Current, unit.Voltage) {
+func dutyLoad(d *DutyCycle, p *DutyPeriod) (unit.Current, unit.Voltage) {
 	if p.Power == 0 {
 		return p.Current, 0
 	}
@@ -96,8 +96,8 @@ func (d *DutyCycle) load(p *DutyPeriod) (unit.Current, unit.Voltage) {
 	return p.Current + unit.Current(float64(p.Power)/float64(v)), v
 }
 
-// checkPeriod refuses a period that is none.
-func (d *DutyCycle) checkPeriod(p *DutyPeriod) error {
+// checkDutyPeriod refuses a period that is none.
+func checkDutyPeriod(d *DutyCycle, p *DutyPeriod) error {
 	ok := p.Duration >= leastPeriod && p.Duration <= mostPeriod &&
 		p.Current >= 0 && p.Current <= mostCurrent && p.Power >= 0 && p.Power <= mostLoadPower
 	if !ok {
@@ -117,8 +117,8 @@ func (d *DutyCycle) checkPeriod(p *DutyPeriod) error {
 	return checkRange("voltage of a period with a power", r, float64(leastBusVoltage), float64(mostBusVoltage), domain.Volt)
 }
 
-// validate says what is wrong with the cycle, period by period.
-func (d *DutyCycle) validate() error {
+// validateCycle says what is wrong with the cycle, period by period.
+func validateCycle(d *DutyCycle) error {
 	if n := len(d.Periods); n < 1 || n > mostPeriods {
 		return pkg.Invalid("periods of a duty cycle", strconv.Itoa(n), "1 to "+strconv.Itoa(mostPeriods))
 	}
@@ -129,16 +129,16 @@ func (d *DutyCycle) validate() error {
 	var total unit.Time
 	var most unit.Current
 	for i := range d.Periods {
-		if e := d.checkPeriod(&d.Periods[i]); e != nil {
+		if e := checkDutyPeriod(d, &d.Periods[i]); e != nil {
 			err = errors.Join(err, &PeriodError{Period: i + 1, Err: e})
 			continue
 		}
-		load, _ := d.load(&d.Periods[i])
+		load, _ := dutyLoad(d, &d.Periods[i])
 		most = max(most, load)
 		total += d.Periods[i].Duration
 	}
 	if d.Random != (DutyPeriod{}) {
-		if e := d.checkPeriod(&d.Random); e != nil {
+		if e := checkDutyPeriod(d, &d.Random); e != nil {
 			err = errors.Join(err, &PeriodError{Err: e})
 		}
 	}
@@ -178,13 +178,13 @@ func (e *PeriodError) Unwrap() error { return e.Err }
 //
 // Source: IEEE Std 485 (constant-power loads).
 func (d DutyCycle) Load(i int) (unit.Current, error) {
-	if err := d.validate(); err != nil {
+	if err := validateCycle(&d); err != nil {
 		return 0, err
 	}
 	if i < 0 || i >= len(d.Periods) {
 		return 0, pkg.Invalid("period", strconv.Itoa(i), "0 to "+strconv.Itoa(len(d.Periods)-1))
 	}
-	a, _ := d.load(&d.Periods[i])
+	a, _ := dutyLoad(&d, &d.Periods[i])
 	return a, nil
 }
 
@@ -198,19 +198,19 @@ func (d DutyCycle) Load(i int) (unit.Current, error) {
 //
 // Definition: charge moved.
 func (d DutyCycle) Charge() (unit.Charge, error) {
-	if err := d.validate(); err != nil {
+	if err := validateCycle(&d); err != nil {
 		return 0, err
 	}
-	return d.charge(), nil
+	return cycleCharge(&d), nil
 }
 
-func (d *DutyCycle) charge() unit.Charge {
+func cycleCharge(d *DutyCycle) unit.Charge {
 	var q float64
 	for i := range d.Periods {
-		a, _ := d.load(&d.Periods[i])
+		a, _ := dutyLoad(d, &d.Periods[i])
 		q += float64(a) * float64(d.Periods[i].Duration)
 	}
-	a, _ := d.load(&d.Random)
+	a, _ := dutyLoad(d, &d.Random)
 	return unit.Charge(q + float64(a)*float64(d.Random.Duration))
 }
 
@@ -219,7 +219,7 @@ func (d *DutyCycle) charge() unit.Charge {
 //
 // Definition: the sum of the durations.
 func (d DutyCycle) Duration() (unit.Time, error) {
-	if err := d.validate(); err != nil {
+	if err := validateCycle(&d); err != nil {
 		return 0, err
 	}
 	var t unit.Time

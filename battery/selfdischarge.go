@@ -28,11 +28,23 @@ const (
 )
 
 func (s SelfDischarge) validate() error {
+	if s.Share >= 1e-4 && s.Share <= 0.5 && s.Time >= leastLossTime && s.Time <= mostLossTime {
+		return checkTemperature("temperature of the self-discharge", s.Temperature)
+	}
 	return errors.Join(
 		pkg.Range("self-discharge", s.Share, 1e-4, 0.5, domain.Percent),
 		pkg.Range("time of the self-discharge", float64(s.Time), float64(leastLossTime), float64(mostLossTime), domain.Hour),
 		checkTemperature("temperature of the self-discharge", s.Temperature),
 	)
+}
+
+// checkLoss says what is wrong with the loss of a capacity at a temperature.
+func (s SelfDischarge) checkLoss(c unit.Charge, t unit.Temperature) error {
+	err := s.validate()
+	if err == nil && c >= leastCapacity && c <= mostCapacity {
+		return checkTemperature("battery temperature", t)
+	}
+	return errors.Join(err, checkCapacity("capacity", c), checkTemperature("battery temperature", t))
 }
 
 // rate returns the share lost in a second at a temperature.
@@ -114,8 +126,7 @@ func (s SelfDischarge) Until(t unit.Temperature, stateOfCharge float64) (unit.Ti
 //
 // Definition: charge lost in a time.
 func (s SelfDischarge) Current(c unit.Charge, t unit.Temperature) (unit.Current, error) {
-	err := errors.Join(s.validate(), checkCapacity("capacity", c), checkTemperature("battery temperature", t))
-	if err != nil {
+	if err := s.checkLoss(c, t); err != nil {
 		return 0, err
 	}
 	return unit.Current(s.rate(t) * float64(c)), nil
@@ -137,16 +148,15 @@ func (s SelfDischarge) Current(c unit.Charge, t unit.Temperature) (unit.Current,
 //
 // Definition: the balance of currents at the battery.
 func (s SelfDischarge) MaintainerCurrent(c unit.Charge, t unit.Temperature, standing unit.Current, efficiency float64) (unit.Current, error) {
-	i, err := s.Current(c, t)
-	err = errors.Join(
-		err,
-		pkg.Range("standing load", float64(standing), 0, 1000, domain.Ampere),
-		checkFraction("charging efficiency", efficiency, 0.1),
-	)
-	if err != nil {
-		return 0, err
+	err := s.checkLoss(c, t)
+	if !(err == nil && standing >= 0 && standing <= 1000 && efficiency >= 0.1 && efficiency <= 1) {
+		return 0, errors.Join(
+			err,
+			pkg.Range("standing load", float64(standing), 0, 1000, domain.Ampere),
+			checkFraction("charging efficiency", efficiency, 0.1),
+		)
 	}
-	return standing + i/unit.Current(efficiency), nil
+	return standing + unit.Current(s.rate(t)*float64(c)/efficiency), nil
 }
 
 // TypicalSelfDischarge returns the loss in a month at 20 °C as a band over

@@ -104,14 +104,14 @@ func (s SectionTerm) RT(perPlate unit.Charge) (unit.Current, error) {
 	return unit.Current(float64(perPlate) / float64(s.KT)), nil
 }
 
-func (s *Sizing) validate() error {
+func validateSizing(s *Sizing) error {
 	var err error
 	if s.Rate == nil {
 		err = pkg.Invalid("cell rate", "none", "a RateTable or a Peukert")
 	}
 	err = errors.Join(
 		err,
-		s.Cycle.validate(),
+		validateCycle(&s.Cycle),
 		checkEndVoltage(s.EndVoltage),
 		s.Chemistry.validate(),
 		pkg.Range("design margin", s.DesignMargin, 1, 2, domain.One),
@@ -133,6 +133,13 @@ func temperatureFactor(given float64, c Chemistry, t unit.Temperature, discharge
 	if given != 0 {
 		return given, nil
 	}
+	if c == Flooded {
+		f, err := SizingFactor(t)
+		if err != nil {
+			return 0, err
+		}
+		return max(1, f), nil
+	}
 	f, err := CapacityFactor(c, t, discharge)
 	if err != nil {
 		return 0, err
@@ -140,8 +147,8 @@ func temperatureFactor(given float64, c Chemistry, t unit.Temperature, discharge
 	return max(1, 1/f), nil
 }
 
-// term returns the line of a section for a change of load that lasts a time.
-func (s *Sizing) term(change unit.Current, remaining unit.Time) (unit.Time, unit.Charge, error) {
+// sectionTerm returns the line of a section for a change of load that lasts a time.
+func sectionTerm(s *Sizing, change unit.Current, remaining unit.Time) (unit.Time, unit.Charge, error) {
 	k, err := s.Rate.KT(max(remaining, momentary), s.EndVoltage)
 	if err != nil {
 		return 0, 0, err
@@ -152,25 +159,25 @@ func (s *Sizing) term(change unit.Current, remaining unit.Time) (unit.Time, unit
 	return k, unit.Charge(float64(change) * float64(k)), nil
 }
 
-// A sized is what sections gives back: the largest section and its length.
+// A sized is what sizeSections gives back: the largest section and its length.
 type sized struct {
 	last  int
 	size  unit.Charge
 	after unit.Time
 }
 
-// sections works out every section that ends where the load changes, and hands
+// sizeSections works out every section that ends where the load changes, and hands
 // each line to visit, if there is one.
-func (s *Sizing) sections(visit func(last int, term SectionTerm)) (sized, error) {
+func sizeSections(s *Sizing, visit func(last int, term SectionTerm)) (sized, error) {
 	d := &s.Cycle
 	best := sized{last: -1}
 	var end unit.Time
 	for last := range d.Periods {
 		end += d.Periods[last].Duration
-		here, _ := d.load(&d.Periods[last])
+		here, _ := dutyLoad(d, &d.Periods[last])
 		if last+1 < len(d.Periods) {
 			// A period cut in two is one period: no section ends inside it.
-			if next, _ := d.load(&d.Periods[last+1]); next == here {
+			if next, _ := dutyLoad(d, &d.Periods[last+1]); next == here {
 				continue
 			}
 		}
@@ -178,9 +185,9 @@ func (s *Sizing) sections(visit func(last int, term SectionTerm)) (sized, error)
 		var start unit.Time
 		var before unit.Current
 		for i := range d.Periods[:last+1] {
-			load, _ := d.load(&d.Periods[i])
+			load, _ := dutyLoad(d, &d.Periods[i])
 			if change := load - before; change != 0 {
-				k, size, err := s.term(change, end-start)
+				k, size, err := sectionTerm(s, change, end-start)
 				if err != nil {
 					return sized{}, &PeriodError{Period: i + 1, Err: err}
 				}
@@ -199,14 +206,14 @@ func (s *Sizing) sections(visit func(last int, term SectionTerm)) (sized, error)
 	return best, nil
 }
 
-// random returns the line of the random load.
-func (s *Sizing) random() (SectionTerm, error) {
+// randomTerm returns the line of the random load.
+func randomTerm(s *Sizing) (SectionTerm, error) {
 	r := &s.Cycle.Random
-	load, _ := s.Cycle.load(r)
+	load, _ := dutyLoad(&s.Cycle, r)
 	if load == 0 {
 		return SectionTerm{}, nil
 	}
-	k, size, err := s.term(load, r.Duration)
+	k, size, err := sectionTerm(s, load, r.Duration)
 	if err != nil {
 		return SectionTerm{}, &PeriodError{Err: err}
 	}
@@ -226,8 +233,9 @@ func (s *Sizing) random() (SectionTerm, error) {
 // count as 1 min. A period cut in two changes nothing: sections end where the
 // load changes, and at the end.
 //
-// F_t is s.TemperatureFactor, or 1 over [CapacityFactor] for a discharge as
-// long as the section that decides, but not below 1.
+// F_t is s.TemperatureFactor, or that of [SizingFactor] for flooded cells and 1
+// over [CapacityFactor] for others, for a discharge as long as the section that
+// decides, but not below 1.
 //
 // A sizing outside its bounds, and a T, end voltage or temperature that no
 // table covers, is an [ErrDomain]; a [PeriodError] says in which period.
@@ -235,14 +243,14 @@ func (s *Sizing) random() (SectionTerm, error) {
 // Source: IEEE Std 485, section method. The method is one for lead-acid cells;
 // for lithium iron phosphate it is common practice to use it in the same way.
 func (s Sizing) Size() (unit.Charge, error) {
-	if err := s.validate(); err != nil {
+	if err := validateSizing(&s); err != nil {
 		return 0, err
 	}
-	best, err := s.sections(nil)
+	best, err := sizeSections(&s, nil)
 	if err != nil {
 		return 0, err
 	}
-	random, err := s.random()
+	random, err := randomTerm(&s)
 	if err != nil {
 		return 0, err
 	}
@@ -258,24 +266,24 @@ func (s Sizing) Size() (unit.Charge, error) {
 //
 // Source: as for [Sizing.Size].
 func (s Sizing) Worksheet() (Worksheet, error) {
-	if err := s.validate(); err != nil {
+	if err := validateSizing(&s); err != nil {
 		return Worksheet{}, err
 	}
 	w := Worksheet{
 		DesignMargin: s.DesignMargin, AgingFactor: s.AgingFactor,
-		Plain: s.Cycle.charge(), Convert: s.Cycle.Convert,
+		Plain: cycleCharge(&s.Cycle), Convert: s.Cycle.Convert,
 	}
 	var start unit.Time
 	var before unit.Current
 	for i := range s.Cycle.Periods {
 		p := &s.Cycle.Periods[i]
-		load, v := s.Cycle.load(p)
+		load, v := dutyLoad(&s.Cycle, p)
 		w.Periods = append(w.Periods, WorksheetPeriod{
 			Start: start, Duration: p.Duration, Load: load, Change: load - before, Voltage: v,
 		})
 		start, before = start+p.Duration, load
 	}
-	best, err := s.sections(func(last int, term SectionTerm) {
+	best, err := sizeSections(&s, func(last int, term SectionTerm) {
 		if n := len(w.Sections); n == 0 || w.Sections[n-1].Last != last {
 			w.Sections = append(w.Sections, Section{Last: last})
 		}
@@ -286,7 +294,7 @@ func (s Sizing) Worksheet() (Worksheet, error) {
 	if err != nil {
 		return Worksheet{}, err
 	}
-	if w.Random, err = s.random(); err != nil {
+	if w.Random, err = randomTerm(&s); err != nil {
 		return Worksheet{}, err
 	}
 	if w.TemperatureFactor, err = temperatureFactor(s.TemperatureFactor, s.Chemistry, s.Temperature, best.after); err != nil {

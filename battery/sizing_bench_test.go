@@ -92,11 +92,16 @@ func BenchmarkAutonomy(b *testing.B) {
 	})
 	b.Run("bare", func(b *testing.B) {
 		b.ReportAllocs()
+		// Every figure that the kernel returns, of variable inputs.
+		days, depth, daily, end, margin, amperes, kelvin := a.Days, a.MaxDepth, a.MaxDailyDepth, a.EndOfLife, a.DesignMargin, float64(a.RunningCurrent), float64(a.Temperature)
 		n := 0
 		for b.Loop() {
 			q := currents[n&7] * 3600
-			f, _ := sizingFactor.At(50)
-			sink += math.Max(q*3/0.8, math.Max(q/0.25, q*3/0.8)) * f * 1.1
+			f, _ := sizingFactor.At((kelvin-273.15)*1.8 + 32)
+			x, y, z := q*days/depth, q/daily, q*days/end
+			most := max(x, y, z)
+			cold := most * max(1, f)
+			sink += q*days + x + y + z + most + cold + cold*margin + most/amperes
 			n++
 		}
 	})
@@ -188,10 +193,11 @@ func BenchmarkMaintainerCurrent(b *testing.B) {
 	})
 	b.Run("bare", func(b *testing.B) {
 		b.ReportAllocs()
+		share, time, at, c := sealedLoss.Share, float64(sealedLoss.Time), float64(sealedLoss.Temperature), 360000.0
 		n := 0
 		for b.Loop() {
 			t := 280 + currents[n&7]/4
-			sink += 0.05 + 360000*0.03/float64(Month)*math.Exp2((t-293.15)/10)/0.5
+			sink += 0.05 + c*share/time*math.Exp2((t-at)/10)/0.5
 			n++
 		}
 	})

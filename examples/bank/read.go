@@ -172,7 +172,7 @@ func readDuty(file string, r io.Reader) (duty, error) {
 
 // locate puts the line of its period before each fault that names one.
 func (d *duty) locate(err error) error {
-	if joined, ok := err.(interface{ Unwrap() []error }); ok { //nolint:errorlint // walks the tree itself
+	if joined, ok := err.(interface{ Unwrap() []error }); ok {
 		var all error
 		for _, e := range joined.Unwrap() {
 			all = errors.Join(all, d.locate(e))
