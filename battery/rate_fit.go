@@ -254,3 +254,25 @@ func KineticFromRatings(qmax unit.Charge, a, b Rating) (Kinetic, error) {
 	}
 	return m, nil
 }
+
+// Kinetic returns the kinetic model that follows the law best between its
+// rated time and a twentieth of it, for a battery of which no table is known,
+// and how far it is from the law there: 20 h, 10 h, 5 h, 2.5 h and 1 h for a
+// 20 h rating. Its qmax, which nothing but the curve of the law tells, is an
+// extrapolation beyond the rating.
+//
+// A law outside its bounds, and one rated for less than 100 min, is an
+// [ErrDomain]; an exponent so near 1 that one well would do is [ErrNoFit].
+//
+// Common practice: [Rates.FitKinetic] of what [Peukert.At] gives.
+func (p Peukert) Kinetic() (Kinetic, FitError, error) {
+	var r Rates
+	for _, share := range [...]unit.Time{1, 2, 4, 8, 20} {
+		rate, err := p.At(p.Rating.Time / share)
+		if err != nil {
+			return Kinetic{}, FitError{}, err
+		}
+		r = append(r, rate)
+	}
+	return r.FitKinetic()
+}

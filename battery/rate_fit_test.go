@@ -298,6 +298,47 @@ func TestRateLaw(t *testing.T) {
 	}
 }
 
+func TestPeukertKinetic(t *testing.T) {
+	last, lastC := 1.0, 1.0
+	for _, k := range []float64{1.01, 1.03, 1.05, 1.1, 1.2, 1.3, 1.6} {
+		p := hundred
+		p.Exponent = k
+		m, e, err := p.Kinetic()
+		require.NoError(t, err, k)
+		assert.Less(t, e.Worst, 0.1*(k-1)+0.001, "the nearer to 1 the closer")
+		// A steeper law stands for less in front and more beyond the rating.
+		q := float64(m.Capacity / p.Rating.Capacity)
+		assert.Greater(t, q, last, k)
+		assert.Less(t, m.Available, lastC, k)
+		last, lastC = q, m.Available
+		for _, h := range []unit.Time{20, 14, 7, 3, 1.5, 1} {
+			want := must[Rating](t)(p.At(h * Hour)).Capacity
+			c := must[unit.Charge](t)(m.CapacityIn(h * Hour))
+			assert.InEpsilon(t, float64(want), float64(c), 1.01*e.Worst, "between the rates as well: %v in %v h", k, float64(h))
+		}
+	}
+	_, _, err := Peukert{}.Kinetic()
+	refused(t, err)
+	one := hundred
+	one.Exponent = 1
+	_, _, err = one.Kinetic()
+	require.ErrorIs(t, err, ErrNoFit)
+	short := hundred
+	short.Rating.Time = 99 * Minute
+	_, _, err = short.Kinetic()
+	refused(t, err)
+	// Any scale gives the same battery.
+	large := hundred
+	large.Rating.Capacity *= 7
+	m, _, err := hundred.Kinetic()
+	require.NoError(t, err)
+	n, _, err := large.Kinetic()
+	require.NoError(t, err)
+	assert.InEpsilon(t, m.Available, n.Available, 1e-6)
+	assert.InEpsilon(t, float64(m.Rate), float64(n.Rate), 1e-6)
+	assert.InEpsilon(t, 7*float64(m.Capacity), float64(n.Capacity), 1e-6)
+}
+
 // No table makes a fit panic, and what is returned is valid.
 func FuzzFits(f *testing.F) {
 	f.Add(100.0, 90.0, 70.0, 20.0, 10.0, 1.0)
