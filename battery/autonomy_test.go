@@ -143,3 +143,36 @@ func FuzzAutonomy(f *testing.F) {
 		require.GreaterOrEqual(t, more.Required, s.Required)
 	})
 }
+
+// The quick check and the one with words agree: both ends of every range hold,
+// and a step beyond does not.
+func TestAutonomyEnds(t *testing.T) {
+	up := func(x float64) float64 { return x * (1 + 1e-9) }
+	down := func(x float64) float64 { return x * (1 - 1e-9) }
+	for name, at := range map[string]struct {
+		set    func(a *Autonomy, x float64)
+		lo, hi float64
+	}{
+		"daily":   {func(a *Autonomy, x float64) { a.Daily = unit.Charge(x) }, float64(leastDaily), float64(mostCapacity)},
+		"days":    {func(a *Autonomy, x float64) { a.Days = x }, 0.25, 60},
+		"depth":   {func(a *Autonomy, x float64) { a.MaxDepth = x }, 0.1, 1},
+		"one day": {func(a *Autonomy, x float64) { a.MaxDailyDepth = x }, 0.01, 1},
+		"end":     {func(a *Autonomy, x float64) { a.EndOfLife = x }, 0.5, 1},
+		"margin":  {func(a *Autonomy, x float64) { a.DesignMargin = x }, 1, 2},
+		"current": {func(a *Autonomy, x float64) { a.RunningCurrent = unit.Current(x) }, 1e-3, 100e3},
+		"factor":  {func(a *Autonomy, x float64) { a.TemperatureFactor = x }, 0.8, 4},
+	} {
+		for _, x := range []float64{at.lo, at.hi} {
+			a := hut
+			at.set(&a, x)
+			_, err := a.Size()
+			require.NoError(t, err, "%s %v", name, x)
+		}
+		for _, x := range []float64{down(at.lo), up(at.hi), math.NaN(), math.Inf(1), -1} {
+			a := hut
+			at.set(&a, x)
+			_, err := a.Size()
+			refused(t, err, "%s %v", name, x)
+		}
+	}
+}

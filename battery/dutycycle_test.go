@@ -79,3 +79,35 @@ func TestDutyCycleRefuses(t *testing.T) {
 	_, err = DutyCycle{Periods: []DutyPeriod{{Duration: 0.1, Current: 1e-3}, {Duration: 499 * Hour, Current: 90e3}}}.Duration()
 	require.NoError(t, err)
 }
+
+// Both ends of every range of a period hold, and a step beyond does not.
+func TestDutyPeriodEnds(t *testing.T) {
+	base := DutyPeriod{Duration: Hour, Current: 10, Power: 100, Voltage: Range[unit.Voltage]{Low: 24, High: 24}}
+	for name, at := range map[string]struct {
+		set    func(p *DutyPeriod, x float64)
+		lo, hi float64
+	}{
+		"duration": {func(p *DutyPeriod, x float64) { p.Duration = unit.Time(x) }, 0.1, float64(500 * Hour)},
+		"current":  {func(p *DutyPeriod, x float64) { p.Current, p.Power = unit.Current(x), 0 }, 0, 100e3},
+		"power":    {func(p *DutyPeriod, x float64) { p.Power, p.Voltage.High, p.Voltage.Low = unit.Power(x), 1500, 1500 }, 0, 10e6},
+		"voltage":  {func(p *DutyPeriod, x float64) { p.Voltage.Low, p.Voltage.High = unit.Voltage(x), unit.Voltage(x) }, 1, 1500},
+	} {
+		for _, x := range []float64{at.lo, at.hi} {
+			p := base
+			at.set(&p, x)
+			// Beside it a load, so that a rest may be looked at too.
+			d := DutyCycle{Periods: []DutyPeriod{p}}
+			if x == 0 {
+				d.Periods = append(d.Periods, base)
+			}
+			_, err := d.Charge()
+			require.NoError(t, err, "%s %v", name, x)
+		}
+		for _, x := range []float64{at.lo - 1e-9, at.hi * (1 + 1e-9), math.NaN(), math.Inf(1), -1} {
+			p := base
+			at.set(&p, x)
+			_, err := DutyCycle{Periods: []DutyPeriod{p, base}}.Charge()
+			refused(t, err, "%s %v", name, x)
+		}
+	}
+}

@@ -128,3 +128,44 @@ func FuzzSelfDischarge(f *testing.F) {
 		}
 	})
 }
+
+// Both ends of every range hold, and a step beyond does not.
+func TestSelfDischargeEnds(t *testing.T) {
+	for name, at := range map[string]struct {
+		call   func(x float64) error
+		lo, hi float64
+	}{
+		"share": {func(x float64) error {
+			s := sealedLoss
+			s.Share = x
+			_, err := s.At(s.Temperature)
+			return err
+		}, 1e-4, 0.5},
+		"time": {func(x float64) error {
+			s := sealedLoss
+			s.Time = unit.Time(x)
+			_, err := s.At(s.Temperature)
+			return err
+		}, float64(Day), float64(366 * Day)},
+		"capacity": {func(x float64) error {
+			_, err := sealedLoss.Current(unit.Charge(x), Celsius(20))
+			return err
+		}, float64(leastCapacity), float64(mostCapacity)},
+		"temperature": {func(x float64) error {
+			_, err := sealedLoss.Current(AmpereHour, unit.Temperature(x))
+			return err
+		}, float64(Celsius(-40)), float64(Celsius(60))},
+		"efficiency": {func(x float64) error {
+			_, err := sealedLoss.MaintainerCurrent(AmpereHour, Celsius(20), 0, x)
+			return err
+		}, 0.1, 1},
+	} {
+		require.NoError(t, at.call(at.lo), name)
+		require.NoError(t, at.call(at.hi), name)
+		for _, x := range []float64{at.lo * (1 - 1e-9), at.hi * (1 + 1e-9), math.NaN(), math.Inf(1), 0, -1} {
+			refused(t, at.call(x), "%s %v", name, x)
+		}
+	}
+	_, err := sealedLoss.MaintainerCurrent(AmpereHour, Celsius(20), 1000, 1)
+	require.NoError(t, err)
+}

@@ -310,6 +310,13 @@ func TestSizingHelpersRefuse(t *testing.T) {
 	refused(t, err)
 }
 
+// fuzzRate picks one of three kinds of rating factor.
+func fuzzRate(t testing.TB, which uint8) CellRate {
+	rates := []PlateRate{{Minute, 128}, {30 * Minute, 94}, {Hour, 75}, {3 * Hour, 43}, {8 * Hour, 20}, {48 * Hour, 4}}
+	curve := must[RateCurve](t)(PlateCurve(1.75, plate, rates))
+	return []CellRate{plateLaw{}, hundred, must[RateTable](t)(NewRateTable(curve))}[which%3]
+}
+
 // fuzzCycle makes a cycle of up to 8 periods of 0 to 255 A and 1 to 256 min
 // from bytes.
 func fuzzCycle(data []byte) []DutyPeriod {
@@ -327,6 +334,7 @@ func FuzzSizeSplit(f *testing.F) {
 	f.Add([]byte{255, 0, 0, 255, 3, 255, 200, 1}, uint8(2), 0.999)
 	f.Fuzz(func(t *testing.T, data []byte, which uint8, at float64) {
 		s := station()
+		s.Rate = fuzzRate(t, which)
 		s.Cycle.Periods = fuzzCycle(data)
 		whole, err := s.Size()
 		if err != nil || !(at > 0.01 && at < 0.99) {
@@ -360,6 +368,7 @@ func FuzzSizeMonotone(f *testing.F) {
 	f.Add([]byte{9, 1}, uint8(0), 0.5)
 	f.Fuzz(func(t *testing.T, data []byte, which uint8, more float64) {
 		s := station()
+		s.Rate = fuzzRate(t, which)
 		s.Cycle.Periods = fuzzCycle(data)
 		base, err := s.Size()
 		if err != nil || !(more >= 0 && more < 1e4) {
@@ -373,6 +382,22 @@ func FuzzSizeMonotone(f *testing.F) {
 		}
 		i := int(which) % len(s.Cycle.Periods)
 		require.GreaterOrEqual(t, size(func(x *Sizing) { x.Cycle.Periods[i].Current += unit.Current(more) }), base)
+		// Never more than the largest load for all the time, never less than
+		// the first load for its own.
+		require.LessOrEqual(t, base, size(func(x *Sizing) {
+			var all DutyPeriod
+			for _, p := range x.Cycle.Periods {
+				all.Duration += p.Duration
+				all.Current = max(all.Current, p.Current)
+			}
+			x.Cycle.Periods = []DutyPeriod{all}
+		}))
+		if s.Cycle.Periods[0].Current > 0 {
+			require.LessOrEqual(t, must[unit.Charge](t)(Sizing{
+				Cycle: DutyCycle{Periods: s.Cycle.Periods[:1], Random: s.Cycle.Random}, Rate: s.Rate, EndVoltage: s.EndVoltage,
+				Chemistry: s.Chemistry, Temperature: s.Temperature, DesignMargin: s.DesignMargin, AgingFactor: s.AgingFactor,
+			}.Size()), base*(1+1e-12))
+		}
 		last := len(s.Cycle.Periods) - 1
 		require.GreaterOrEqual(t, size(func(x *Sizing) {
 			x.Cycle.Periods = append(x.Cycle.Periods, DutyPeriod{Current: x.Cycle.Periods[last].Current, Duration: Hour})
