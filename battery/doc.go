@@ -11,7 +11,10 @@
 //   - exponent.go: the exponent from two ratings, reserve minutes or a rate table
 //   - duty.go: loads that switch on and off, as a bracket of two Peukert figures
 //   - rate_law.go, rate_fit.go: the generalised rate law, and laws fitted to a maker's table with their error
-//   - kinetic.go, kinetic_run.go: the two-well model, which credits rests, for steps, loads and repeated cycles (Manwell and McGowan, 1993)
+//   - kinetic.go, kinetic_step.go, kinetic_run.go: the two-well model, which credits rests, for steps, loads and repeated cycles (Manwell and McGowan, 1993)
+//   - kinetic_kernel.go: its arithmetic in plain numbers
+//   - kinetic_duty.go: several on/off loads as one cycle, and a battery's condition under it
+//   - kinetic_fit.go: its parameters from a table, from two ratings or from Peukert's law
 //   - diffusion.go: an independent model to lay beside it (Rakhmatov and Vrudhula, 2001)
 //   - temperature.go: sizing factors (IEEE 485, Table 1), and makers' figures for other types
 //   - usable.go: what is left of the rating with each reduction stated once (the factors of IEEE 485 and 1013)
