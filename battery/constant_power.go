@@ -109,19 +109,32 @@ func (m VoltageModel) ConstantPower(l RunLimits, p unit.Power) (LoadRun, error) 
 		return run, nil
 	}
 	run.End = m.endAtPower(end, power, by, l.CutOff)
-	var opens, roots float64
-	for hi, from, to := m.first(end), end, 0.0; from < l.StateOfCharge; hi, from = hi+1, to {
-		to = min(m.soc[hi], l.StateOfCharge)
-		va, ra := m.between(hi, from)
-		vb, rb := m.between(hi, to)
-		opens += (to - from) * (va + vb) / 2
-		roots += (to - from) * meanRoot(va*va-4*ra*power, vb*vb-4*rb*power, vb-va)
-	}
+	opens, roots := m.integrals(end, l.StateOfCharge, 4*power)
 	run.Drawn = unit.Charge(m.capacity * (l.StateOfCharge - end))
 	run.Time = unit.Time(m.capacity * (opens + roots) / (2 * power))
 	run.Energy = unit.Energy(m.capacity * (opens + roots) / 2)
 	run.Heat = unit.Energy(m.capacity * max(0, opens-roots) / 2)
 	return run, nil
+}
+
+// integrals returns those of Voc and √(Voc² - p4·R) over the state of charge
+// between two bounds.
+func (m *voltageLines) integrals(from, upTo, p4 float64) (opens, roots float64) {
+	hi := m.first(from)
+	va, ra := m.between(hi, from)
+	wa := math.Sqrt(max(0, va*va-p4*ra))
+	for ; from < upTo; hi++ {
+		to, vb, rb := m.soc[hi], m.open[hi], m.res[hi]
+		if to > upTo {
+			to = upTo
+			vb, rb = m.between(hi, to)
+		}
+		wb := math.Sqrt(max(0, vb*vb-p4*rb))
+		opens += (to - from) * (va + vb) / 2
+		roots += (to - from) * meanRoot(wa, wb, vb-va)
+		from, va, wa = to, vb, wb
+	}
+	return opens, roots
 }
 
 // end returns where a discharge ends, and by what.
@@ -140,7 +153,7 @@ func (l RunLimits) end(trip Trip) (float64, RunEnd, error) {
 }
 
 // first returns the point at the upper end of the line that goes up from soc.
-func (m *VoltageModel) first(soc float64) int {
+func (m *voltageLines) first(soc float64) int {
 	lo, hi := 1, len(m.soc)-1
 	for lo < hi {
 		if mid := (lo + hi) / 2; m.soc[mid] > soc {
@@ -152,14 +165,14 @@ func (m *VoltageModel) first(soc float64) int {
 	return hi
 }
 
-func (m *VoltageModel) pointAtPower(soc, p float64) (LoadPoint, bool) {
+func (m *voltageLines) pointAtPower(soc, p float64) (LoadPoint, bool) {
 	open, r := m.at(soc)
 	return pointAtPower(open, r, p)
 }
 
 // endAtPower returns the operating point at the end of a run. At the collapse,
 // the last bits must not take it away.
-func (m *VoltageModel) endAtPower(soc, p float64, by RunEnd, cutOff unit.Voltage) LoadPoint {
+func (m *voltageLines) endAtPower(soc, p float64, by RunEnd, cutOff unit.Voltage) LoadPoint {
 	switch by {
 	case RunCutOff:
 		return LoadPoint{Power: unit.Power(p), Current: unit.Current(p / float64(cutOff)), Voltage: cutOff}
@@ -172,21 +185,28 @@ func (m *VoltageModel) endAtPower(soc, p float64, by RunEnd, cutOff unit.Voltage
 }
 
 // meanRoot returns the mean of √D over an interval on which D is a parabola
-// with its two ends given, and slope² the coefficient of its square. With w
-// the roots at the ends, σ their sum and δ their difference, Euler's
+// with the roots at its two ends given, and slope² the coefficient of its
+// square. With σ the sum of the roots and δ their difference, Euler's
 // substitution gives
 //
 //	mean = σ/2 + (δ² - slope²)/(4·σ)·U(slope/σ)
 //	U(z) = (1 - (1 - z²)·artanh(z)/z)/z²
 //
-// which keeps its digits where the slope goes to zero, as U goes to 2/3.
-func meanRoot(da, db, slope float64) float64 {
-	wa, wb := math.Sqrt(max(0, da)), math.Sqrt(max(0, db))
+// which keeps its digits where the slope goes to zero, as U goes to 2/3. The
+// slope is not negative.
+func meanRoot(wa, wb, slope float64) float64 {
 	sum, diff := wa+wb, wb-wa
 	if !(sum > 0) {
 		return 0
 	}
-	return sum/2 + (diff*diff-slope*slope)/(4*sum)*meanRootU(math.Abs(slope)/sum)
+	z := slope / sum
+	x, u := z*z, 0.0
+	if x < 1e-3 {
+		u = 2./3 + x*(2./15+x*(2./35+x*(2./63+x*(2./99)))) // nearly always
+	} else {
+		u = meanRootU(z)
+	}
+	return sum/2 + (diff*diff/sum-slope*z)/4*u
 }
 
 func meanRootU(z float64) float64 {
@@ -197,7 +217,7 @@ func meanRootU(z float64) float64 {
 	case z > 0.25:
 		return (1 - (1-x)*math.Atanh(z)/z) / x
 	}
-	// 2·Σ x^(k-1)/((2k-1)·(2k+1)), k from 1.
+	// 2·Σ x^(k-1)/((2k-1)·(2k+1)), k from 1; five terms do below 0.001.
 	return 2 * (1./3 + x*(1./15+x*(1./35+x*(1./63+x*(1./99+x*(1./143+x*(1./195+x*(1./255+x*(1./323+x/399)))))))))
 }
 

@@ -58,7 +58,7 @@ func checkDrawn(drawn, q unit.Charge, i, least unit.Current) error {
 	)
 }
 
-func (s Shepherd) valid() bool {
+func (s *Shepherd) valid() bool {
 	return s.Constant >= leastCurveVoltage && s.Constant <= mostCurveVoltage &&
 		s.Polarization >= leastPolarization && s.Polarization <= mostResistance &&
 		s.Capacity >= leastCurveCharge && s.Capacity <= mostCapacity &&
@@ -84,7 +84,7 @@ func (s Shepherd) Validate() error {
 	)
 }
 
-func (s Shepherd) volts(q, i float64) float64 {
+func (s *Shepherd) volts(q, i float64) float64 {
 	c := float64(s.Capacity)
 	return float64(s.Constant) - float64(s.Polarization)*c/(c-q)*i - float64(s.Resistance)*i +
 		float64(s.Amplitude)*math.Exp(-s.Decay*q/c)

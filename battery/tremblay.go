@@ -30,7 +30,7 @@ type Tremblay struct {
 	Response unit.Time
 }
 
-func (t Tremblay) valid() bool {
+func (t *Tremblay) valid() bool {
 	return t.Constant >= leastCurveVoltage && t.Constant <= mostCurveVoltage &&
 		t.Resistance >= leastResistance && t.Resistance <= mostResistance &&
 		t.Polarization >= leastPolarization && t.Polarization <= mostResistance &&
@@ -63,15 +63,17 @@ func (t Tremblay) Validate() error {
 const ahSeconds = float64(AmpereHour)
 
 // closed returns E0 - K·Q/(Q-q)·q + A·exp(-B·q) with q in coulombs.
-func (t Tremblay) closed(q float64) float64 {
+func (t *Tremblay) closed(q float64) float64 {
 	c := float64(t.Capacity)
 	return float64(t.Constant) - float64(t.Polarization)*c/(c-q)*q/ahSeconds +
 		float64(t.Amplitude)*math.Exp(-3*q/float64(t.Zone))
 }
 
-func (t Tremblay) volts(q, i float64) float64 {
+func (t *Tremblay) volts(q, i float64) float64 {
 	c := float64(t.Capacity)
-	return t.closed(q) - (float64(t.Resistance)+float64(t.Polarization)*c/(c-q))*i
+	pole := float64(t.Polarization) * c / (c - q)
+	return float64(t.Constant) - float64(t.Resistance)*i - pole*(q/ahSeconds+i) +
+		float64(t.Amplitude)*math.Exp(-3*q/float64(t.Zone))
 }
 
 // Voltage returns the terminal voltage after a charge is drawn from full at a

@@ -23,7 +23,7 @@ type TremblayState struct {
 // Source: the initial conditions of [Tremblay].
 func (t Tremblay) Full() TremblayState { return TremblayState{Exponential: t.Amplitude} }
 
-func (t Tremblay) checkState(s TremblayState) error {
+func (t *Tremblay) checkState(s TremblayState) error {
 	if s.Drawn >= 0 && s.Drawn <= mostDrawnShare*t.Capacity && s.Exponential >= 0 && s.Exponential <= t.Amplitude &&
 		s.Filtered >= -mostCurrent && s.Filtered <= mostCurrent {
 		return nil

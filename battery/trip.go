@@ -40,7 +40,7 @@ type Trip struct {
 //
 // Source: [PointAtPower], solved for the open-circuit voltage.
 func (m VoltageModel) TripAtPower(p unit.Power, cutOff unit.Voltage) (Trip, error) {
-	if !(m.capacity > 0 && p >= leastRunPower && p <= mostPointPower && cutOff >= leastCurveVoltage && cutOff <= mostCurveVoltage) {
+	if !(m.voltageLines != nil && p >= leastRunPower && p <= mostPointPower && cutOff >= leastCurveVoltage && cutOff <= mostCurveVoltage) {
 		return Trip{}, errors.Join(m.check(), checkLoadPower(p, leastRunPower), checkCurveVoltage("cut-off voltage", cutOff))
 	}
 	power, vc := float64(p), float64(cutOff)
@@ -66,7 +66,7 @@ func (m VoltageModel) TripAtPower(p unit.Power, cutOff unit.Voltage) (Trip, erro
 // holdsPower reports whether a load holds at a point of the model, and what
 // stops it if not. Where P·R > Vc² the voltage is above Vc at every operating
 // point.
-func (m *VoltageModel) holdsPower(k int, p, vc float64) (bool, RunEnd) {
+func (m *voltageLines) holdsPower(k int, p, vc float64) (bool, RunEnd) {
 	open, pr := m.open[k], p*m.res[k]
 	switch {
 	case open*open < 4*pr:
@@ -81,7 +81,7 @@ func (m *VoltageModel) holdsPower(k int, p, vc float64) (bool, RunEnd) {
 // stops it at the full battery if there is none. The points that hold are all
 // above those that do not, as the voltage does not fall with the charge and
 // the resistance does not rise.
-func (m *VoltageModel) lowestAtPower(p, vc float64) (int, RunEnd) {
+func (m *voltageLines) lowestAtPower(p, vc float64) (int, RunEnd) {
 	n := len(m.soc)
 	if ok, by := m.holdsPower(n-1, p, vc); !ok {
 		return n, by
@@ -123,7 +123,7 @@ func parabolaRoot(da, db, slope float64) float64 {
 //
 // Source: Kirchhoff's voltage law.
 func (m VoltageModel) TripAtCurrent(i unit.Current, cutOff unit.Voltage) (Trip, error) {
-	if !(m.capacity > 0 && i >= leastCurrent && i <= mostCurrent && cutOff >= leastCurveVoltage && cutOff <= mostCurveVoltage) {
+	if !(m.voltageLines != nil && i >= leastCurrent && i <= mostCurrent && cutOff >= leastCurveVoltage && cutOff <= mostCurveVoltage) {
 		return Trip{}, errors.Join(m.check(), checkCurrent("current", i), checkCurveVoltage("cut-off voltage", cutOff))
 	}
 	amps, vc := float64(i), float64(cutOff)

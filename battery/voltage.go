@@ -28,6 +28,11 @@ type VoltagePoint struct {
 // shows is left out, as no time constant for it could be verified; a filtered
 // current with a time constant of your own is in [Tremblay].
 type VoltageModel struct {
+	*voltageLines
+}
+
+// voltageLines are the points of a model, never modified once made.
+type voltageLines struct {
 	soc, open, res []float64 // same length, soc ascending from 0 to 1
 	capacity       float64   // (C)
 }
@@ -54,7 +59,7 @@ func NewVoltageModel(points []VoltagePoint, capacity unit.Charge) (VoltageModel,
 	if err := checkCurveCapacity(capacity); err != nil {
 		return VoltageModel{}, err
 	}
-	m := VoltageModel{capacity: float64(capacity)}
+	m := &voltageLines{capacity: float64(capacity)}
 	for i, p := range points {
 		least, most := 0.0, 1.0
 		v, r := float64(leastCurveVoltage), float64(mostResistance)
@@ -80,18 +85,26 @@ func NewVoltageModel(points []VoltagePoint, capacity unit.Charge) (VoltageModel,
 		m.open = append(m.open, float64(p.OpenCircuit))
 		m.res = append(m.res, float64(p.Resistance))
 	}
-	return m, nil
+	return VoltageModel{m}, nil
 }
 
 // Capacity returns the charge from full to empty, 0 for the zero value.
 //
 // Definition: the argument of [NewVoltageModel].
-func (m VoltageModel) Capacity() unit.Charge { return unit.Charge(m.capacity) }
+func (m VoltageModel) Capacity() unit.Charge {
+	if m.voltageLines == nil {
+		return 0
+	}
+	return unit.Charge(m.capacity)
+}
 
-// Points returns a copy of the points.
+// Points returns a copy of the points, none for the zero value.
 //
 // Definition: the argument of [NewVoltageModel].
 func (m VoltageModel) Points() []VoltagePoint {
+	if m.voltageLines == nil {
+		return nil
+	}
 	points := make([]VoltagePoint, 0, len(m.soc))
 	for i := range m.soc {
 		points = append(points, VoltagePoint{m.soc[i], unit.Voltage(m.open[i]), unit.Resistance(m.res[i])})
@@ -99,22 +112,22 @@ func (m VoltageModel) Points() []VoltagePoint {
 	return points
 }
 
-func (m *VoltageModel) check() error {
-	if m.capacity > 0 {
+func (m *voltageLines) check() error {
+	if m != nil {
 		return nil
 	}
 	return pkg.Invalid("voltage model", "without points", "one from NewVoltageModel")
 }
 
 // at returns voltage and resistance at a state of charge of 0 to 1.
-func (m *VoltageModel) at(soc float64) (open, r float64) {
+func (m *voltageLines) at(soc float64) (open, r float64) {
 	hi, _ := slices.BinarySearch(m.soc, soc)
 	hi = min(max(hi, 1), len(m.soc)-1)
 	return m.between(hi, soc)
 }
 
 // between reads the line that ends at point hi.
-func (m *VoltageModel) between(hi int, soc float64) (open, r float64) {
+func (m *voltageLines) between(hi int, soc float64) (open, r float64) {
 	lo := hi - 1
 	x := (soc - m.soc[lo]) / (m.soc[hi] - m.soc[lo])
 	return m.open[lo] + (m.open[hi]-m.open[lo])*x, m.res[lo] + (m.res[hi]-m.res[lo])*x
@@ -144,7 +157,7 @@ func (m VoltageModel) At(stateOfCharge float64) (VoltagePoint, error) {
 //
 // Source: Kirchhoff's voltage law.
 func (m VoltageModel) Voltage(stateOfCharge float64, i unit.Current) (LoadPoint, error) {
-	if !(m.capacity > 0 && stateOfCharge >= 0 && stateOfCharge <= 1 && i >= 0 && i <= mostCurrent) {
+	if !(m.voltageLines != nil && stateOfCharge >= 0 && stateOfCharge <= 1 && i >= 0 && i <= mostCurrent) {
 		return LoadPoint{}, errors.Join(
 			m.check(),
 			checkFraction("state of charge", stateOfCharge, 0),
@@ -158,7 +171,7 @@ func (m VoltageModel) Voltage(stateOfCharge float64, i unit.Current) (LoadPoint,
 	return x, nil
 }
 
-func (m *VoltageModel) pointAtCurrent(soc, i float64) (x LoadPoint, ok bool) {
+func (m *voltageLines) pointAtCurrent(soc, i float64) (x LoadPoint, ok bool) {
 	open, r := m.at(soc)
 	v := open - r*i
 	if !(v > 0) {
