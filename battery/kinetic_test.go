@@ -435,3 +435,25 @@ func FuzzKineticMonotone(f *testing.F) {
 		require.LessOrEqual(t, i*float64(x), float64(w.Charge())*(1+1e-9), "never more than there is")
 	})
 }
+
+// The fast look at model and wells and the slow one that names what is wrong
+// agree at the ends of each range.
+func TestKineticChecksAgree(t *testing.T) {
+	for _, m := range []Kinetic{
+		{leastCapacity, leastWell, leastEqualization},
+		{mostCapacity, mostWell, mostEqualization},
+	} {
+		require.NoError(t, m.validate())
+		for _, s := range []float64{0, 1} {
+			w := must[Wells](t)(m.Rested(s))
+			assert.True(t, wellsFit(&m, &w), "%+v %v", m, s)
+		}
+		q, w := m, Wells{}
+		q.Capacity *= 0.999
+		if m.Capacity == mostCapacity {
+			q.Capacity = m.Capacity * 1.001
+		}
+		assert.False(t, wellsFit(&q, &w))
+		refused(t, checkWells(&q, &w))
+	}
+}
