@@ -54,8 +54,8 @@ func (l RunLimits) validate() error {
 
 // A LoadRun is a discharge under a constant load, from start to end.
 type LoadRun struct {
-	Time   unit.Time
-	Drawn  unit.Charge
+	Time   unit.Time   // from start to end
+	Drawn  unit.Charge // taken from the battery
 	Energy unit.Energy // at the load
 	Heat   unit.Energy // in the resistance
 	// StateOfCharge is what is left. Energy and Heat together are what lies in
@@ -199,14 +199,16 @@ func meanRoot(wa, wb, slope float64) float64 {
 	if !(sum > 0) {
 		return 0
 	}
-	z := slope / sum
-	x, u := z*z, 0.0
+	inverse := 1 / sum
+	z := slope * inverse
+	x := z * z
+	var u float64
 	if x < 1e-3 {
 		u = 2./3 + x*(2./15+x*(2./35+x*(2./63+x*(2./99)))) // nearly always
 	} else {
 		u = meanRootU(z)
 	}
-	return sum/2 + (diff*diff/sum-slope*z)/4*u
+	return sum/2 + (diff*diff-slope*slope)*inverse/4*u
 }
 
 func meanRootU(z float64) float64 {
@@ -245,12 +247,14 @@ func (m VoltageModel) ConstantCurrent(l RunLimits, i unit.Current) (LoadRun, err
 	run.Start, _ = m.pointAtCurrent(l.StateOfCharge, amps)
 	run.End, _ = m.pointAtCurrent(end, amps)
 	var opens, drops float64
-	for hi, from, to := m.first(end), end, 0.0; from < l.StateOfCharge; hi, from = hi+1, to {
-		to = min(m.soc[hi], l.StateOfCharge)
+	from := end
+	for hi := m.first(end); from < l.StateOfCharge; hi++ {
+		to := min(m.soc[hi], l.StateOfCharge)
 		va, ra := m.between(hi, from)
 		vb, rb := m.between(hi, to)
 		opens += (to - from) * (va + vb) / 2
 		drops += (to - from) * (ra + rb) / 2 * amps
+		from = to
 	}
 	run.Drawn = unit.Charge(m.capacity * (l.StateOfCharge - end))
 	run.Time = unit.Time(float64(run.Drawn) / amps)

@@ -21,6 +21,11 @@
 //   - bank.go: blocks in series and parallel
 //   - ocv.go, charts.go: rest voltage and state of charge, as bands over the published charts (common practice)
 //   - resistance.go: internal resistance and fault current (Ohm's law, as IEEE 946 uses it)
+//   - shepherd.go: voltage on discharge (Shepherd, 1965)
+//   - tremblay.go, tremblay_state.go, tremblay_fit.go: voltage on discharge and charge, and its parameters from three points (Tremblay and Dessaint, 2009)
+//   - voltage.go, voltage_bank.go: rest voltage behind a resistance, over the state of charge, from points or for a bank
+//   - load_point.go, constant_power.go: a load of constant power and its discharge, to the cut-off, the depth limit or the collapse
+//   - trip.go: the state of charge under which a load trips the cut-off
 //   - gravity.go: rest voltage from the specific gravity of the acid, and its freezing point (US Army TM 5-1185)
 //   - dutycycle.go: periods of current or power, and a random load (IEEE 485)
 //   - cellrate.go: the rating factor K_T from a maker's table, in the K_T or the R_T form, or from Peukert's law

@@ -35,9 +35,9 @@ func (e *CollapseError) Is(target error) bool { return target == ErrCollapse }
 // A LoadPoint is a battery under load: what flows, and what is left at the
 // terminals.
 type LoadPoint struct {
-	Power   unit.Power // V·I
-	Current unit.Current
-	Voltage unit.Voltage
+	Power   unit.Power   // V·I
+	Current unit.Current // positive on discharge
+	Voltage unit.Voltage // left under it
 }
 
 const mostPointPower = unit.Power(100e6)

@@ -58,7 +58,7 @@ func checkDrawn(drawn, q unit.Charge, i, least unit.Current) error {
 	)
 }
 
-func (s *Shepherd) valid() bool {
+func validShepherd(s *Shepherd) bool {
 	return s.Constant >= leastCurveVoltage && s.Constant <= mostCurveVoltage &&
 		s.Polarization >= leastPolarization && s.Polarization <= mostResistance &&
 		s.Capacity >= leastCurveCharge && s.Capacity <= mostCapacity &&
@@ -71,7 +71,7 @@ func (s *Shepherd) valid() bool {
 //
 // Definition: the bounds of [Shepherd].
 func (s Shepherd) Validate() error {
-	if s.valid() {
+	if validShepherd(&s) {
 		return nil
 	}
 	return errors.Join(
@@ -84,7 +84,7 @@ func (s Shepherd) Validate() error {
 	)
 }
 
-func (s *Shepherd) volts(q, i float64) float64 {
+func shepherdVolts(s *Shepherd, q, i float64) float64 {
 	c := float64(s.Capacity)
 	return float64(s.Constant) - float64(s.Polarization)*c/(c-q)*i - float64(s.Resistance)*i +
 		float64(s.Amplitude)*math.Exp(-s.Decay*q/c)
@@ -106,13 +106,13 @@ func (s *Shepherd) volts(q, i float64) float64 {
 //
 // Source: C. M. Shepherd, J. Electrochem. Soc. 112 (1965), 657.
 func (s Shepherd) Voltage(drawn unit.Charge, i unit.Current) (unit.Voltage, error) {
-	if !s.valid() {
+	if !validShepherd(&s) {
 		return 0, s.Validate()
 	}
 	if err := checkDrawn(drawn, s.Capacity, i, 0); err != nil {
 		return 0, err
 	}
-	if v := s.volts(float64(drawn), float64(i)); v > 0 {
+	if v := shepherdVolts(&s, float64(drawn), float64(i)); v > 0 {
 		return unit.Voltage(v), nil
 	}
 	return 0, ErrExhausted
@@ -133,7 +133,7 @@ func (s Shepherd) DrawnAt(i unit.Current, cutOff unit.Voltage) (unit.Charge, err
 		return 0, err
 	}
 	v, amps := float64(cutOff), float64(i)
-	return drawnWhere(func(q float64) float64 { return s.volts(q, amps) - v }, float64(s.Capacity)), nil
+	return drawnWhere(func(q float64) float64 { return shepherdVolts(&s, q, amps) - v }, float64(s.Capacity)), nil
 }
 
 // drawnWhere returns where a falling excess of the voltage comes to zero

@@ -30,7 +30,7 @@ type Tremblay struct {
 	Response unit.Time
 }
 
-func (t *Tremblay) valid() bool {
+func validTremblay(t *Tremblay) bool {
 	return t.Constant >= leastCurveVoltage && t.Constant <= mostCurveVoltage &&
 		t.Resistance >= leastResistance && t.Resistance <= mostResistance &&
 		t.Polarization >= leastPolarization && t.Polarization <= mostResistance &&
@@ -45,7 +45,7 @@ func (t *Tremblay) valid() bool {
 //
 // Definition: the bounds of [Tremblay].
 func (t Tremblay) Validate() error {
-	if t.valid() {
+	if validTremblay(&t) {
 		return nil
 	}
 	return errors.Join(
@@ -62,14 +62,14 @@ func (t Tremblay) Validate() error {
 // ahSeconds are the seconds in the hour of an ampere-hour.
 const ahSeconds = float64(AmpereHour)
 
-// closed returns E0 - K·Q/(Q-q)·q + A·exp(-B·q) with q in coulombs.
-func (t *Tremblay) closed(q float64) float64 {
+// tremblayClosed returns E0 - K·Q/(Q-q)·q + A·exp(-B·q) with q in coulombs.
+func tremblayClosed(t *Tremblay, q float64) float64 {
 	c := float64(t.Capacity)
 	return float64(t.Constant) - float64(t.Polarization)*c/(c-q)*q/ahSeconds +
 		float64(t.Amplitude)*math.Exp(-3*q/float64(t.Zone))
 }
 
-func (t *Tremblay) volts(q, i float64) float64 {
+func tremblayVolts(t *Tremblay, q, i float64) float64 {
 	c := float64(t.Capacity)
 	pole := float64(t.Polarization) * c / (c - q)
 	return float64(t.Constant) - float64(t.Resistance)*i - pole*(q/ahSeconds+i) +
@@ -95,13 +95,13 @@ func (t *Tremblay) volts(q, i float64) float64 {
 // Source: O. Tremblay, L.-A. Dessaint, World Electric Vehicle Journal 3 (2009),
 // discharge equations.
 func (t Tremblay) Voltage(drawn unit.Charge, i unit.Current) (unit.Voltage, error) {
-	if !t.valid() {
+	if !validTremblay(&t) {
 		return 0, t.Validate()
 	}
 	if err := checkDrawn(drawn, t.Capacity, i, 0); err != nil {
 		return 0, err
 	}
-	if v := t.volts(float64(drawn), float64(i)); v > 0 {
+	if v := tremblayVolts(&t, float64(drawn), float64(i)); v > 0 {
 		return unit.Voltage(v), nil
 	}
 	return 0, ErrExhausted
@@ -124,14 +124,14 @@ func (t Tremblay) Voltage(drawn unit.Charge, i unit.Current) (unit.Voltage, erro
 // Source: as for [Tremblay.Voltage], charge equation of lithium, with the sign
 // of the later documentation.
 func (t Tremblay) ChargeVoltage(drawn unit.Charge, i unit.Current) (unit.Voltage, error) {
-	if !t.valid() {
+	if !validTremblay(&t) {
 		return 0, t.Validate()
 	}
 	if err := checkDrawn(drawn, t.Capacity, i, 0); err != nil {
 		return 0, err
 	}
 	q, c := float64(drawn), float64(t.Capacity)
-	v := t.closed(q) + (float64(t.Resistance)+float64(t.Polarization)*c/(q+0.1*c))*float64(i)
+	v := tremblayClosed(&t, q) + (float64(t.Resistance)+float64(t.Polarization)*c/(q+0.1*c))*float64(i)
 	if v > 0 {
 		return unit.Voltage(v), nil
 	}
@@ -152,5 +152,5 @@ func (t Tremblay) DrawnAt(i unit.Current, cutOff unit.Voltage) (unit.Charge, err
 		return 0, err
 	}
 	v, amps := float64(cutOff), float64(i)
-	return drawnWhere(func(q float64) float64 { return t.volts(q, amps) - v }, float64(t.Capacity)), nil
+	return drawnWhere(func(q float64) float64 { return tremblayVolts(&t, q, amps) - v }, float64(t.Capacity)), nil
 }

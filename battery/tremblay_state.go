@@ -23,7 +23,7 @@ type TremblayState struct {
 // Source: the initial conditions of [Tremblay].
 func (t Tremblay) Full() TremblayState { return TremblayState{Exponential: t.Amplitude} }
 
-func (t *Tremblay) checkState(s TremblayState) error {
+func checkTremblayState(t *Tremblay, s TremblayState) error {
 	if s.Drawn >= 0 && s.Drawn <= mostDrawnShare*t.Capacity && s.Exponential >= 0 && s.Exponential <= t.Amplitude &&
 		s.Filtered >= -mostCurrent && s.Filtered <= mostCurrent {
 		return nil
@@ -55,10 +55,10 @@ func (t *Tremblay) checkState(s TremblayState) error {
 // lead-acid model, solved over a step; the filter is taken as first order.
 func (t Tremblay) After(s TremblayState, i unit.Current, time unit.Time) (TremblayState, error) {
 	const most = 10000 * Hour
-	if !t.valid() {
+	if !validTremblay(&t) {
 		return TremblayState{}, t.Validate()
 	}
-	if err := t.checkState(s); err != nil {
+	if err := checkTremblayState(&t, s); err != nil {
 		return TremblayState{}, err
 	}
 	if !(time >= 0 && time <= most && i >= -mostCurrent && i <= mostCurrent) {
@@ -84,7 +84,7 @@ func (t Tremblay) After(s TremblayState, i unit.Current, time unit.Time) (Trembl
 	if slack := 1e-12 * t.Capacity; next.Drawn < 0 && next.Drawn >= -slack {
 		next.Drawn = 0 // charged to full but for the last bits
 	}
-	if err := t.checkState(next); err != nil {
+	if err := checkTremblayState(&t, next); err != nil {
 		return TremblayState{}, err
 	}
 	return next, nil
@@ -105,13 +105,13 @@ func (t Tremblay) After(s TremblayState, i unit.Current, time unit.Time) (Trembl
 //
 // Source: as for [Tremblay.After].
 func (t Tremblay) Terminal(s TremblayState, i unit.Current) (unit.Voltage, error) {
-	if !t.valid() {
+	if !validTremblay(&t) {
 		return 0, t.Validate()
 	}
 	if t.Response == 0 {
 		s.Filtered = i
 	}
-	if err := errors.Join(t.checkState(s), checkDrawn(s.Drawn, t.Capacity, i, -mostCurrent)); err != nil {
+	if err := errors.Join(checkTremblayState(&t, s), checkDrawn(s.Drawn, t.Capacity, i, -mostCurrent)); err != nil {
 		return 0, err
 	}
 	q, c, k := float64(s.Drawn), float64(t.Capacity), float64(t.Polarization)

@@ -99,7 +99,7 @@ func TestChargePole(t *testing.T) {
 	set := voltageSets(t)["Li-ion"]
 	printed := func(q, i float64) float64 { // Ah and A
 		c := float64(set.Capacity / AmpereHour)
-		return set.closed(q*3600) + (float64(set.Resistance)+float64(set.Polarization)*c/(q-0.1*c))*i
+		return tremblayClosed(&set, q*3600) + (float64(set.Resistance)+float64(set.Polarization)*c/(q-0.1*c))*i
 	}
 	assert.InDelta(t, 3.38187, printed(1.15, 1.15), 5e-6, "the wrong figure of row V34")
 	assert.Greater(t, printed(0.2301, 1.15), 100.0)
