@@ -110,6 +110,7 @@ func TestAutonomyRefuses(t *testing.T) {
 		"no temperature":   func(a *Autonomy) { a.Temperature = 0 },
 		"too cold":         func(a *Autonomy) { a.Temperature = Celsius(-10) },
 		"factor inverted":  func(a *Autonomy) { a.TemperatureFactor = 0.5 },
+		"two at once":      func(a *Autonomy) { a.TemperatureFactor, a.Days = 5, 0 },
 		"no margin":        func(a *Autonomy) { a.DesignMargin = 0 },
 		"negative current": func(a *Autonomy) { a.RunningCurrent = -1 },
 	} {

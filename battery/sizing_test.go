@@ -230,6 +230,8 @@ func TestSizeRefuses(t *testing.T) {
 		"random too short": func(s *Sizing) {
 			s.Cycle.Random = DutyPeriod{Current: 5, Duration: Minute}
 		},
+		"too cold":            func(s *Sizing) { s.Temperature = Celsius(-20) },
+		"AGM too cold":        func(s *Sizing) { s.Chemistry, s.Temperature = AGM, Celsius(-1) },
 		"a rate that is none": func(s *Sizing) { s.Rate = brokenRate(math.NaN()) },
 		"an infinite rate":    func(s *Sizing) { s.Rate = brokenRate(math.Inf(1)) },
 	} {
