@@ -163,6 +163,17 @@ func TestChargeVoltages(t *testing.T) {
 		}
 	}
 	b := Bank{Block: golf, Series: 2, Parallel: 3}
+	b.Block.Chemistry = AGM
+	// Each end goes with the coefficient that widens the range.
+	for celsius, want := range map[float64]Range[unit.Voltage]{
+		5:  {Low: 6 * (2.40 + 0.003*20), High: 6 * (2.45 + 0.005*20)},
+		40: {Low: 6 * (2.40 - 0.005*15), High: 6 * (2.45 - 0.003*15)},
+	} {
+		v := must[ChargeVoltages](t)(b.ChargeVoltages(Celsius(celsius)))
+		assert.InDelta(t, float64(want.Low), float64(v.Absorption.Low), 1e-9)
+		assert.InDelta(t, float64(want.High), float64(v.Absorption.High), 1e-9)
+		assert.Zero(t, v.Equalise)
+	}
 	for _, x := range junk {
 		_, err := b.ChargeVoltages(unit.Temperature(x))
 		refused(t, err, x)
