@@ -216,6 +216,11 @@ func TestTrip(t *testing.T) {
 	trip = must[Trip](t)(m.TripAtPower(3000, 5))
 	assert.InDelta(t, 1./3, trip.Below, 1e-12)
 	assert.Equal(t, RunCollapse, trip.By)
+	// No voltage to gain and a resistance that rises: 4·P·R = Voc² at 18 mΩ.
+	level := madeUp(t, 100, []float64{0, 1}, []float64{12, 12}, []float64{24, 12})
+	trip = must[Trip](t)(level.TripAtPower(2000, 3))
+	assert.InDelta(t, 0.5, trip.Below, 1e-12)
+	assert.Equal(t, RunCollapse, trip.By)
 	// The current of 100 A holds 10.5 V at Voc = 11.7 V.
 	trip = must[Trip](t)(m.TripAtCurrent(100, 10.5))
 	assert.InDelta(t, 0.1/1.2, trip.Below, 1e-12)

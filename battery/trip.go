@@ -98,16 +98,13 @@ func (m *voltageLines) lowestAtPower(p, vc float64) (int, RunEnd) {
 	return lo, 0
 }
 
-// parabolaRoot returns where a parabola that goes from da < 0 at 0 to db ≥ 0
-// at 1, with slope² the coefficient of its square, is zero.
+// parabolaRoot returns where Voc² - 4·P·R, which goes from da < 0 at 0 to
+// db ≥ 0 at 1 with slope² the coefficient of its square, is zero. It rises all
+// the way: b is 2·Voc·slope and what the resistance adds, both not negative.
 func parabolaRoot(da, db, slope float64) float64 {
 	a := slope * slope
 	b := db - da - a
-	s := math.Sqrt(max(0, b*b-4*a*da))
-	if b >= 0 {
-		return min(1, max(0, -2*da/(b+s)))
-	}
-	return min(1, max(0, (s-b)/(2*a)))
+	return min(1, -2*da/(b+math.Sqrt(b*b-4*a*da)))
 }
 
 // TripAtCurrent returns the state of charge under which a constant current

@@ -151,6 +151,7 @@ func TestVoltageModels(t *testing.T) {
 	require.NoError(t, err)
 	for name, c := range map[string]SagCondition{
 		"kelvin":   {Temperature: 25},
+		"hot":      {Temperature: Celsius(55)}, // beyond the charts
 		"zero":     {},
 		"capacity": {Temperature: 298, Capacity: 100},
 		"circuit":  {Temperature: 298, Circuit: 11},

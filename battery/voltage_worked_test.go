@@ -154,7 +154,11 @@ func TestTremblayStateLaws(t *testing.T) {
 	// Charged back, the battery is full again, but no further.
 	full := must[TremblayState](t)(set.After(one, -0.6, 100))
 	assert.InDelta(t, 0, float64(full.Drawn), 1e-9)
+	full = must[TremblayState](t)(set.After(one, -0.6, 100*(1+1e-14)))
+	assert.Zero(t, full.Drawn)
 	_, err := set.After(one, -0.6, 101)
+	refused(t, err)
+	_, err = set.After(one, 0.6, -1)
 	refused(t, err)
 	_, err = set.After(one, 0.6, 2*Hour)
 	refused(t, err)
@@ -326,6 +330,9 @@ func TestCurvePointsRefused(t *testing.T) {
 		"level plateau":   func(p *CurvePoints) { p.PlateauEnd = p.ZoneEnd }, // asks for a negative K
 		"current":         func(p *CurvePoints) { p.Current = 0 },
 		"milliohms":       func(p *CurvePoints) { p.Resistance = 20 },
+		"too close": func(p *CurvePoints) {
+			p.Current, p.ZoneCharge, p.PlateauCharge = 1000, 0.1*AmpereHour, 0.112*AmpereHour
+		},
 	} {
 		p := good
 		change(&p)
