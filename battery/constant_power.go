@@ -94,7 +94,10 @@ const leastRunPower = unit.Power(1e-3)
 // Source: charge balance and [PointAtPower].
 func (m VoltageModel) ConstantPower(l RunLimits, p unit.Power) (LoadRun, error) {
 	trip, err := m.TripAtPower(p, l.CutOff)
-	if err := errors.Join(err, l.validate()); err != nil {
+	if bad := l.validate(); bad != nil {
+		return LoadRun{}, errors.Join(m.check(), bad, checkLoadPower(p, leastRunPower))
+	}
+	if err != nil {
 		return LoadRun{}, err
 	}
 	end, by, err := l.end(trip)
@@ -203,7 +206,7 @@ func meanRoot(wa, wb, slope float64) float64 {
 	z := slope * inverse
 	x := z * z
 	var u float64
-	if x < 1e-3 {
+	if x < 4e-3 {
 		u = 2./3 + x*(2./15+x*(2./35+x*(2./63+x*(2./99)))) // nearly always
 	} else {
 		u = meanRootU(z)
@@ -219,7 +222,7 @@ func meanRootU(z float64) float64 {
 	case z > 0.25:
 		return (1 - (1-x)*math.Atanh(z)/z) / x
 	}
-	// 2·Σ x^(k-1)/((2k-1)·(2k+1)), k from 1; five terms do below 0.001.
+	// 2·Σ x^(k-1)/((2k-1)·(2k+1)), k from 1; five terms do below 0.004.
 	return 2 * (1./3 + x*(1./15+x*(1./35+x*(1./63+x*(1./99+x*(1./143+x*(1./195+x*(1./255+x*(1./323+x/399)))))))))
 }
 
@@ -235,7 +238,10 @@ func meanRootU(z float64) float64 {
 // Source: charge balance and Kirchhoff's voltage law.
 func (m VoltageModel) ConstantCurrent(l RunLimits, i unit.Current) (LoadRun, error) {
 	trip, err := m.TripAtCurrent(i, l.CutOff)
-	if err := errors.Join(err, l.validate()); err != nil {
+	if bad := l.validate(); bad != nil {
+		return LoadRun{}, errors.Join(m.check(), bad, checkCurrent("current", i))
+	}
+	if err != nil {
 		return LoadRun{}, err
 	}
 	end, by, err := l.end(trip)

@@ -3,6 +3,7 @@ package battery
 import (
 	"errors"
 	"math"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -164,8 +165,8 @@ func TestMeanRoot(t *testing.T) {
 	assert.InDelta(t, 2./3, meanRoot(0, 1, 0), 1e-15, "a straight line from zero")
 	assert.InDelta(t, 0.5, meanRoot(0, 1, 1), 1e-15, "a full square")
 	assert.InDelta(t, meanRootU(0.25), meanRootU(math.Nextafter(0.25, 1)), 1e-14, "both forms of U")
-	small := math.Sqrt(1e-3)
-	assert.InDelta(t, meanRoot(0.2, 0.8, small*(1-1e-15)), meanRoot(0.2, 0.8, small*(1+1e-15)), 1e-15, "both lengths of the series")
+	small := math.Sqrt(4e-3)
+	assert.InDelta(t, meanRoot(0.2, 0.8, small*(1-1e-15)), meanRoot(0.2, 0.8, small*(1+1e-15)), 1e-14, "both lengths of the series")
 }
 
 // The time is the integral of Q/I, by Simpson's rule on the points themselves.
@@ -310,6 +311,9 @@ func TestRunLimitsBounds(t *testing.T) {
 	require.ErrorIs(t, err, ErrBelowLimit)
 	_, err = m.ConstantCurrent(RunLimits{StateOfCharge: 0.4, DepthLimit: 0.5, CutOff: 10.5}, 100)
 	require.ErrorIs(t, err, ErrBelowLimit)
+	_, err = m.ConstantPower(RunLimits{StateOfCharge: 2, DepthLimit: 1, CutOff: 0.1}, -5)
+	refused(t, err)
+	assert.Len(t, strings.Split(err.Error(), "\n"), 3, "every fault once: %v", err)
 	_, err = VoltageModel{}.ConstantPower(good, 100)
 	refused(t, err)
 	_, err = VoltageModel{}.ConstantCurrent(good, 100)
