@@ -13,6 +13,7 @@ require (
 require (
 	go.yaml.in/yaml/v3 v3.0.5 // indirect
 	golang.org/x/text v0.23.0 // indirect
+	golang.org/x/tools v0.30.0 // indirect
 )
 
 replace ridethrough.example => ../
