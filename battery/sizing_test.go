@@ -417,3 +417,48 @@ func FuzzSizeMonotone(f *testing.F) {
 		require.InEpsilon(t, 2*float64(base), float64(double), 1e-9)
 	})
 }
+
+// The longest lists hold, one more does not; equal figures are no rise; a fault
+// names its period; of two equal sizes the first is taken.
+func TestSizingEdges(t *testing.T) {
+	many := DutyCycle{Periods: make([]DutyPeriod, 1000)}
+	for i := range many.Periods {
+		many.Periods[i] = DutyPeriod{Duration: Minute, Current: 1}
+	}
+	_, err := many.Charge()
+	require.NoError(t, err)
+	curve := RateCurve{EndVoltage: 1.75}
+	for i := range 1000 {
+		curve.Points = append(curve.Points, KTPoint{unit.Time(i+1) * Minute, unit.Time(i+1) * Minute})
+	}
+	must[RateTable](t)(NewRateTable(curve))
+	curve.Points = append(curve.Points, KTPoint{1001 * Minute, 1001 * Minute})
+	_, err = NewRateTable(curve)
+	refused(t, err)
+	for _, p := range [][]KTPoint{{{Hour, Hour}, {Hour, 2 * Hour}}, {{Hour, Hour}, {2 * Hour, Hour}}} {
+		_, err = NewRateTable(RateCurve{EndVoltage: 1.75, Points: p})
+		refused(t, err)
+	}
+	for h, good := range map[unit.Time]bool{1: true, 500 * Hour: true, 0.999: false, 500.1 * Hour: false} {
+		_, err = hundred.KT(h, 1.75)
+		assert.Equal(t, good, err == nil, "%v", h)
+	}
+
+	s := cabin(t)
+	s.Cycle.Periods = amperesFor(Hour, 8, 2, 16, 0.5)
+	_, err = s.Size()
+	var at *PeriodError
+	require.ErrorAs(t, err, &at)
+	assert.Equal(t, 2, at.Period, "half an hour is outside the table")
+
+	assert.Equal(t, 100, must[int](t)(AutonomySize{Required: 1000 * AmpereHour}.Strings(10*AmpereHour)))
+	_, err = AutonomySize{Required: 1001 * AmpereHour}.Strings(10 * AmpereHour)
+	refused(t, err)
+	_, i, err := Choose(90*AmpereHour, []unit.Charge{100 * AmpereHour, 100 * AmpereHour})
+	require.NoError(t, err)
+	assert.Zero(t, i)
+	for c, good := range map[unit.Charge]bool{leastCapacity: true, mostCapacity: true, leastCapacity * 0.999: false, mostCapacity * 1.001: false} {
+		_, _, err = Choose(1, []unit.Charge{c})
+		assert.Equal(t, good, err == nil, "%v", c)
+	}
+}
