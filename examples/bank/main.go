@@ -31,20 +31,12 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"strings"
-	"unicode"
+
+	"ridethrough.example/examples/internal/console"
 )
 
 //go:embed duty.csv
 var sample []byte
-
-// The exit codes.
-const (
-	exitDone = iota
-	exitInput
-	exitUsage
-	exitNone
-)
 
 func main() {
 	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
@@ -64,35 +56,35 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	}
 	if err := flags.Parse(args); err != nil {
 		if errors.Is(err, flag.ErrHelp) {
-			return exitDone
+			return console.Done
 		}
-		return exitUsage
+		return console.Usage
 	}
 	if flags.NArg() > 1 || *format != "text" && *format != "json" {
 		flags.Usage()
-		return exitUsage
+		return console.Usage
 	}
 	in, err := gather(flags.Arg(0), *rates, *sizes, stdin)
 	if err != nil {
-		return fail(stderr, err)
+		return console.Fail(stderr, "bank", err)
 	}
 	answer, err := size(c, in)
 	if err != nil {
-		return fail(stderr, err)
+		return console.Fail(stderr, "bank", err)
 	}
 	out := answer.text()
 	if *format == "json" {
-		if out, err = answer.json(); err != nil {
-			return fail(stderr, err)
+		if out, err = console.JSON(answer); err != nil {
+			return console.Fail(stderr, "bank", err)
 		}
 	}
 	if _, err := stdout.Write(out); err != nil {
-		return fail(stderr, err)
+		return console.Fail(stderr, "bank", err)
 	}
 	if answer.Result.Choice != nil && !answer.Result.Choice.Found {
-		return exitNone
+		return console.Fails
 	}
-	return exitDone
+	return console.Done
 }
 
 // files are the inputs besides the flags.
@@ -138,20 +130,4 @@ func open(name string, read func(io.Reader) error) error {
 		return err
 	}
 	return errors.Join(read(f), f.Close())
-}
-
-// fail reports an error. What it quotes of an input must not reach the terminal
-// as control characters.
-func fail(stderr io.Writer, err error) int {
-	fmt.Fprintln(stderr, "bank:", printable(err.Error(), '\n'))
-	return exitInput
-}
-
-func printable(text string, but rune) string {
-	return strings.Map(func(r rune) rune {
-		if r != but && !unicode.IsPrint(r) {
-			return unicode.ReplacementChar
-		}
-		return r
-	}, text)
 }

@@ -14,6 +14,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"ridethrough.example/battery"
+	"ridethrough.example/examples/internal/console"
 )
 
 // call runs the program.
@@ -53,7 +54,7 @@ const sealed = "end_voltage_v,time_h,current_a\n1.75,1,60\n1.75,3,25.66666667\n1
 func TestCabin(t *testing.T) {
 	rates := file(t, "rates.csv", sealed)
 	code, a := answer(t, cabin, "-rates", rates, "-basis-ah", "100", "-temperature-c", "4.44444444", "-")
-	assert.Equal(t, exitDone, code)
+	assert.Equal(t, console.Done, code)
 	require.Len(t, a.Sections, 3)
 	assert.InDelta(t, 141.176, a.Sections[2].Lines[0].SizeAh, 0.001)
 	assert.InDelta(t, -62.338, a.Sections[2].Lines[1].SizeAh, 0.001)
@@ -89,12 +90,12 @@ func TestSplitAndPower(t *testing.T) {
 		"amps and watt": "duration_h,current_a,power_w,voltage_low_v\n2,14,240,24\n2,8,,\n1,16,,\n",
 	} {
 		code, b := answer(t, text, "-")
-		assert.Equal(t, exitDone, code, name)
+		assert.Equal(t, console.Done, code, name)
 		assert.InDelta(t, a.Result.RequiredAh, b.Result.RequiredAh, 1e-9, name)
 	}
 	watts := "duration_min,power_w\n120,576\n120,192\n60,384\n"
 	code, b := answer(t, watts, "-bus-low-v", "24", "-")
-	assert.Equal(t, exitDone, code)
+	assert.Equal(t, console.Done, code)
 	assert.InDelta(t, a.Result.RequiredAh, b.Result.RequiredAh, 1e-9)
 	_, b = answer(t, watts, "-bus-low-v", "20", "-bus-high-v", "28", "-convert", "average", "-")
 	assert.InDelta(t, a.Result.RequiredAh, b.Result.RequiredAh, 1e-9)
@@ -110,10 +111,10 @@ func TestChoice(t *testing.T) {
 	assert.GreaterOrEqual(t, a.Result.Choice.CapacityAh, a.Result.RequiredAh)
 	small := file(t, "small.csv", "capacity_ah\n100\n50\n")
 	code, a := answer(t, "", "-sizes", small)
-	assert.Equal(t, exitNone, code)
+	assert.Equal(t, console.Fails, code)
 	assert.False(t, a.Result.Choice.Found)
 	code, text, errs := call("", "-sizes", small)
-	assert.Equal(t, exitNone, code)
+	assert.Equal(t, console.Fails, code)
 	assert.Empty(t, errs)
 	assert.Contains(t, text, "NO SIZE of the list is large enough.")
 	_, text, _ = call("", "-sizes", "sizes.csv")
@@ -128,60 +129,60 @@ func TestExitCodes(t *testing.T) {
 		code  int
 		says  string
 	}{
-		{"demo", "", nil, exitDone, ""},
-		{"file", "", []string{"duty.csv"}, exitDone, ""},
-		{"all files", "", []string{"-rates", "rates.csv", "-basis-ah", "100", "-sizes", "sizes.csv", "duty.csv"}, exitDone, ""},
-		{"AGM", "", []string{"-chemistry", "agm", "-temperature-c", "0"}, exitDone, ""},
-		{"lithium", "", []string{"-chemistry", "lfp", "-temperature-c", "20"}, exitDone, ""},
-		{"help", "", []string{"-h"}, exitDone, "usage"},
-		{"unknown flag", "", []string{"-volts", "12"}, exitUsage, "usage"},
-		{"no number", "", []string{"-end-v", "low"}, exitUsage, "usage"},
-		{"two files", "", []string{"duty.csv", "duty.csv"}, exitUsage, "usage"},
-		{"format", "", []string{"-format", "xml"}, exitUsage, "usage"},
+		{"demo", "", nil, console.Done, ""},
+		{"file", "", []string{"duty.csv"}, console.Done, ""},
+		{"all files", "", []string{"-rates", "rates.csv", "-basis-ah", "100", "-sizes", "sizes.csv", "duty.csv"}, console.Done, ""},
+		{"AGM", "", []string{"-chemistry", "agm", "-temperature-c", "0"}, console.Done, ""},
+		{"lithium", "", []string{"-chemistry", "lfp", "-temperature-c", "20"}, console.Done, ""},
+		{"help", "", []string{"-h"}, console.Done, "usage"},
+		{"unknown flag", "", []string{"-volts", "12"}, console.Usage, "usage"},
+		{"no number", "", []string{"-end-v", "low"}, console.Usage, "usage"},
+		{"two files", "", []string{"duty.csv", "duty.csv"}, console.Usage, "usage"},
+		{"format", "", []string{"-format", "xml"}, console.Usage, "usage"},
 
-		{"no file", "", []string{"nowhere.csv"}, exitInput, "nowhere.csv"},
-		{"folder", "", []string{"."}, exitInput, ""},
-		{"no rates", "", []string{"-rates", "nowhere.csv"}, exitInput, "nowhere.csv"},
-		{"no sizes", "", []string{"-sizes", "nowhere.csv"}, exitInput, "nowhere.csv"},
-		{"chemistry", "", []string{"-chemistry", "lemon"}, exitInput, "lemon"},
-		{"end of life", "", []string{"-end-of-life", "80"}, exitInput, "end of life"},
-		{"margin", "", []string{"-design-margin", "10"}, exitInput, "design margin"},
-		{"margin NaN", "", []string{"-design-margin", "NaN"}, exitInput, "design margin"},
-		{"too cold", "", []string{"-temperature-c", "-20"}, exitInput, "temperature"},
-		{"lithium in the cold", "", []string{"-chemistry", "lfp", "-temperature-c", "0"}, exitInput, "temperature"},
-		{"convert", "", []string{"-convert", "highest"}, exitInput, "-convert"},
-		{"exponent", "", []string{"-exponent", "2"}, exitInput, "Peukert exponent"},
-		{"rated hours", "", []string{"-rated-h", "0"}, exitInput, "rated time"},
-		{"basis", "", []string{"-basis-ah", "-1"}, exitInput, "capacity of a positive plate"},
-		{"no basis", "", []string{"-rates", "rates.csv"}, exitInput, "rates.csv: line 4: current_a needs -basis-ah"},
-		{"end voltage not in the table", "", []string{"-rates", "rates.csv", "-basis-ah", "100", "-end-v", "1.7"}, exitInput, "end voltage"},
+		{"no file", "", []string{"nowhere.csv"}, console.Input, "nowhere.csv"},
+		{"folder", "", []string{"."}, console.Input, ""},
+		{"no rates", "", []string{"-rates", "nowhere.csv"}, console.Input, "nowhere.csv"},
+		{"no sizes", "", []string{"-sizes", "nowhere.csv"}, console.Input, "nowhere.csv"},
+		{"chemistry", "", []string{"-chemistry", "lemon"}, console.Input, "lemon"},
+		{"end of life", "", []string{"-end-of-life", "80"}, console.Input, "end of life"},
+		{"margin", "", []string{"-design-margin", "10"}, console.Input, "design margin"},
+		{"margin NaN", "", []string{"-design-margin", "NaN"}, console.Input, "design margin"},
+		{"too cold", "", []string{"-temperature-c", "-20"}, console.Input, "temperature"},
+		{"lithium in the cold", "", []string{"-chemistry", "lfp", "-temperature-c", "0"}, console.Input, "temperature"},
+		{"convert", "", []string{"-convert", "highest"}, console.Input, "-convert"},
+		{"exponent", "", []string{"-exponent", "2"}, console.Input, "Peukert exponent"},
+		{"rated hours", "", []string{"-rated-h", "0"}, console.Input, "rated time"},
+		{"basis", "", []string{"-basis-ah", "-1"}, console.Input, "capacity of a positive plate"},
+		{"no basis", "", []string{"-rates", "rates.csv"}, console.Input, "rates.csv: line 4: current_a needs -basis-ah"},
+		{"end voltage not in the table", "", []string{"-rates", "rates.csv", "-basis-ah", "100", "-end-v", "1.7"}, console.Input, "end voltage"},
 
-		{"empty", "", []string{"-"}, exitInput, "standard input: line 1"},
-		{"only a head", "# title\ncurrent_a\n", []string{"-"}, exitInput, "line 2: nothing below"},
-		{"unknown column", "duration_h,amps\n1,2\n", []string{"-"}, exitInput, `line 1: column "amps" is not known`},
-		{"column twice", "duration_h,duration_h\n1,2\n", []string{"-"}, exitInput, "stands twice"},
-		{"ragged", "duration_h,current_a\n1\n", []string{"-"}, exitInput, "record on line 2"},
-		{"bare quote", "duration_h,current_a\n1,\"2\n", []string{"-"}, exitInput, "line 2"},
-		{"no number in a cell", "duration_h,current_a\n1,two\n", []string{"-"}, exitInput, `line 2: current_a "two"`},
-		{"NaN in a cell", "duration_h,current_a\n1,NaN\n", []string{"-"}, exitInput, `line 2: current_a "NaN"`},
-		{"no duration", "duration_h,current_a\n,1\n", []string{"-"}, exitInput, "line 2: 0 of duration_s"},
-		{"two durations", "duration_h,duration_min,current_a\n1,60,1\n", []string{"-"}, exitInput, "line 2: 2 of duration_s"},
-		{"negative", "duration_h,current_a\n1,1\n1,-1\n", []string{"-"}, exitInput, "line 3: battery: current of a period"},
-		{"power and no voltage", "duration_h,power_w\n1,100\n", []string{"-"}, exitInput, "line 2: battery: voltage of a period"},
-		{"upside down", "duration_h,power_w,voltage_low_v,voltage_high_v\n1,100,24,20\n", []string{"-"}, exitInput, "line 2: battery: voltage"},
-		{"nothing drawn", "duration_h,current_a\n1,0\n", []string{"-"}, exitInput, "largest load"},
-		{"kind", "kind,duration_h,current_a\nrest,1,1\n", []string{"-"}, exitInput, `line 2: kind "rest"`},
-		{"two random", "kind,duration_h,current_a\n,1,1\nrandom,1,1\nrandom,1,1\n", []string{"-"}, exitInput, "line 4: a second random load; the first is in line 3"},
-		{"only random", "kind,duration_h,current_a\nrandom,1,1\n", []string{"-"}, exitInput, "line 2: no period"},
-		{"bad random", "kind,duration_h,current_a\n,1,1\nrandom,1,-1\n", []string{"-"}, exitInput, "line 3: battery: current of a period"},
-		{"control characters", "duration_h,\x1b[31m\n1,1\n", []string{"-"}, exitInput, "line 1"},
+		{"empty", "", []string{"-"}, console.Input, "standard input: line 1"},
+		{"only a head", "# title\ncurrent_a\n", []string{"-"}, console.Input, "line 2: nothing below"},
+		{"unknown column", "duration_h,amps\n1,2\n", []string{"-"}, console.Input, `line 1: column "amps" is not known`},
+		{"column twice", "duration_h,duration_h\n1,2\n", []string{"-"}, console.Input, "stands twice"},
+		{"ragged", "duration_h,current_a\n1\n", []string{"-"}, console.Input, "record on line 2"},
+		{"bare quote", "duration_h,current_a\n1,\"2\n", []string{"-"}, console.Input, "line 2"},
+		{"no number in a cell", "duration_h,current_a\n1,two\n", []string{"-"}, console.Input, `line 2: current_a "two"`},
+		{"NaN in a cell", "duration_h,current_a\n1,NaN\n", []string{"-"}, console.Input, `line 2: current_a "NaN"`},
+		{"no duration", "duration_h,current_a\n,1\n", []string{"-"}, console.Input, "line 2: 0 of duration_s"},
+		{"two durations", "duration_h,duration_min,current_a\n1,60,1\n", []string{"-"}, console.Input, "line 2: 2 of duration_s"},
+		{"negative", "duration_h,current_a\n1,1\n1,-1\n", []string{"-"}, console.Input, "line 3: battery: current of a period"},
+		{"power and no voltage", "duration_h,power_w\n1,100\n", []string{"-"}, console.Input, "line 2: battery: voltage of a period"},
+		{"upside down", "duration_h,power_w,voltage_low_v,voltage_high_v\n1,100,24,20\n", []string{"-"}, console.Input, "line 2: battery: voltage"},
+		{"nothing drawn", "duration_h,current_a\n1,0\n", []string{"-"}, console.Input, "largest load"},
+		{"kind", "kind,duration_h,current_a\nrest,1,1\n", []string{"-"}, console.Input, `line 2: kind "rest"`},
+		{"two random", "kind,duration_h,current_a\n,1,1\nrandom,1,1\nrandom,1,1\n", []string{"-"}, console.Input, "line 4: a second random load; the first is in line 3"},
+		{"only random", "kind,duration_h,current_a\nrandom,1,1\n", []string{"-"}, console.Input, "line 2: no period"},
+		{"bad random", "kind,duration_h,current_a\n,1,1\nrandom,1,-1\n", []string{"-"}, console.Input, "line 3: battery: current of a period"},
+		{"control characters", "duration_h,\x1b[31m\n1,1\n", []string{"-"}, console.Input, "line 1"},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			code, stdout, stderr := call(tt.stdin, tt.args...)
 			assert.Equal(t, tt.code, code, stderr)
 			assert.Contains(t, stderr, tt.says)
 			assert.NotContains(t, stderr, "\x1b")
-			if code == exitInput || code == exitUsage {
+			if code == console.Input || code == console.Usage {
 				assert.Empty(t, stdout, "results and faults must not mix")
 				assert.NotEmpty(t, stderr)
 			}
@@ -201,7 +202,7 @@ func TestAllFaults(t *testing.T) {
 	}
 	rates := file(t, "rates.csv", "end_voltage_v,time_h,kt_h\n1.75,1,2\n1.75,2,1\n1.75,-3,4\n9,1,1\n")
 	code, _, stderr := call("", "-rates", rates)
-	assert.Equal(t, exitInput, code)
+	assert.Equal(t, console.Input, code)
 	for _, line := range []string{"line 3", "line 4", "line 5"} {
 		assert.Contains(t, stderr, line)
 	}
@@ -215,17 +216,17 @@ func TestAllFaults(t *testing.T) {
 	assert.Contains(t, stderr, "points of a rate curve 1")
 	sizes := file(t, "sizes.csv", "capacity_ah\n100\n0\nlarge\n")
 	code, _, stderr = call("", "-sizes", sizes)
-	assert.Equal(t, exitInput, code)
+	assert.Equal(t, console.Input, code)
 	assert.Contains(t, stderr, "sizes.csv: line 3: battery: capacity")
 	assert.Contains(t, stderr, `sizes.csv: line 4: capacity_ah "large"`)
 }
 
 func TestTooManyLines(t *testing.T) {
 	code, _, stderr := call("duration_s,current_a\n"+strings.Repeat("1,1\n", mostLines+1), "-")
-	assert.Equal(t, exitInput, code)
+	assert.Equal(t, console.Input, code)
 	assert.Contains(t, stderr, "more than 1001 lines")
 	code, _, _ = call("duration_s,current_a\n"+strings.Repeat("60,1\n", 1000), "-")
-	assert.Equal(t, exitDone, code)
+	assert.Equal(t, console.Done, code)
 }
 
 // Every figure of the JSON stands in the text, and the cautions in both.
@@ -297,7 +298,7 @@ func TestDeterministic(t *testing.T) {
 
 func TestNamesArePrintable(t *testing.T) {
 	code, text, _ := call("name,duration_h,current_a\n\"a\x1b[31m\nb\",1,1\n", "-")
-	assert.Equal(t, exitDone, code)
+	assert.Equal(t, console.Done, code)
 	assert.NotContains(t, text, "\x1b")
 	assert.NotContains(t, text, "\nb")
 }
@@ -309,7 +310,7 @@ func (brokenPipe) Write([]byte) (int, error) { return 0, errors.New("broken pipe
 
 func TestBrokenOutput(t *testing.T) {
 	for _, format := range []string{"text", "json"} {
-		assert.Equal(t, exitInput, run([]string{"-format", format}, strings.NewReader(""), brokenPipe{}, io.Discard))
+		assert.Equal(t, console.Input, run([]string{"-format", format}, strings.NewReader(""), brokenPipe{}, io.Discard))
 	}
 }
 
@@ -340,16 +341,16 @@ func FuzzReadDuty(f *testing.F) {
 		}
 		code, stdout, stderr := call(text, "-format", "json", "-")
 		switch code {
-		case exitDone:
+		case console.Done:
 			require.True(t, json.Valid([]byte(stdout)))
 			require.Empty(t, stderr)
-		case exitInput:
+		case console.Input:
 			require.Empty(t, stdout)
 		default:
 			t.Fatal(code)
 		}
 		if err != nil {
-			require.Equal(t, exitInput, code)
+			require.Equal(t, console.Input, code)
 		}
 	})
 }
@@ -380,7 +381,7 @@ func FuzzReadRates(f *testing.F) {
 		}
 		require.Greater(t, a.Result.RequiredAh, 0.0)
 		_ = a.text()
-		_, err = a.json()
+		_, err = console.JSON(a)
 		require.NoError(t, err)
 		require.Equal(t, battery.LowestVoltage.String(), a.Inputs.Convert)
 	})

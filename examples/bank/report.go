@@ -2,7 +2,6 @@ package main
 
 import (
 	"bytes"
-	"encoding/json"
 	"fmt"
 	"strconv"
 	"strings"
@@ -10,6 +9,8 @@ import (
 	"gonum.org/v1/gonum/unit"
 
 	"ridethrough.example/battery"
+
+	"ridethrough.example/examples/internal/console"
 )
 
 // Answer is all that the program says.
@@ -163,15 +164,6 @@ func cautions() []string {
 	}
 }
 
-func (a Answer) json() ([]byte, error) {
-	var b bytes.Buffer
-	e := json.NewEncoder(&b)
-	e.SetEscapeHTML(false)
-	e.SetIndent("", "  ")
-	err := e.Encode(a)
-	return b.Bytes(), err
-}
-
 // number writes a figure with as few digits as it has.
 func number(x float64) string { return strconv.FormatFloat(x, 'f', -1, 64) }
 
@@ -200,7 +192,7 @@ func (a Answer) text() []byte {
 		b.WriteString("NO SIZE of the list is large enough.\n")
 	}
 	fmt.Fprintf(&b, "\nGiven\n  duty cycle      %s\n  cell            %s, to %s V\n  rating factors  %s\n  powers          converted at the %s of their period\n",
-		printable(a.Inputs.Duty, ' '), a.Inputs.Chemistry, number(a.Inputs.EndVoltageV), a.Inputs.Rates, a.Inputs.Convert)
+		console.Printable(a.Inputs.Duty, ' '), a.Inputs.Chemistry, number(a.Inputs.EndVoltageV), a.Inputs.Rates, a.Inputs.Convert)
 
 	fmt.Fprintf(&b, "\nDuty cycle\n  %3s  %9s %9s %10s %10s %8s  %s\n", "", "start", "lasts", "load A", "change A", "at V", "name")
 	for _, p := range a.Periods {
@@ -209,7 +201,7 @@ func (a Answer) text() []byte {
 			volts = number(p.ConvertedV)
 		}
 		fmt.Fprintf(&b, "  %3d  %9s %9s %10.2f %+10.2f %8s  %s\n",
-			p.Number, clock(p.StartMin), clock(p.DurationMin), p.LoadA, p.ChangeA, volts, printable(p.Name, ' '))
+			p.Number, clock(p.StartMin), clock(p.DurationMin), p.LoadA, p.ChangeA, volts, console.Printable(p.Name, ' '))
 	}
 	for _, s := range a.Sections {
 		mark := ""
@@ -251,7 +243,7 @@ func named(name string) string {
 	if name == "" {
 		return ""
 	}
-	return " (" + printable(name, ' ') + ")"
+	return " (" + console.Printable(name, ' ') + ")"
 }
 
 func lineHead(b *bytes.Buffer) {

@@ -21,15 +21,8 @@ import (
 	"io"
 	"os"
 	"strings"
-	"unicode"
-)
 
-// The exit codes.
-const (
-	exitDone = iota
-	exitInput
-	exitUsage
-	exitNone
+	"ridethrough.example/examples/internal/console"
 )
 
 func main() {
@@ -54,42 +47,42 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	}
 	if err := flags.Parse(args); err != nil {
 		if errors.Is(err, flag.ErrHelp) {
-			return exitDone
+			return console.Done
 		}
-		return exitUsage
+		return console.Usage
 	}
 	if flags.NArg() > 1 || flags.NArg() == 0 && len(given) == 0 || *format != "text" && *format != "json" {
 		flags.Usage()
-		return exitUsage
+		return console.Usage
 	}
 	inputs, err := readInputs(flags.Arg(0), stdin, given)
 	if err != nil {
-		return fail(stderr, err)
+		return console.Fail(stderr, "cable", err)
 	}
 	var answer Answer
 	for _, in := range inputs {
 		r, err := decide(in)
 		if err != nil {
-			return fail(stderr, fmt.Errorf("%s: %w", in.where, err))
+			return console.Fail(stderr, "cable", fmt.Errorf("%s: %w", in.where, err))
 		}
 		answer.Runs = append(answer.Runs, r)
 	}
 	answer.Cautions = cautions()
 	out := answer.text()
 	if *format == "json" {
-		if out, err = answer.json(); err != nil {
-			return fail(stderr, err)
+		if out, err = console.JSON(answer); err != nil {
+			return console.Fail(stderr, "cable", err)
 		}
 	}
 	if _, err := stdout.Write(out); err != nil {
-		return fail(stderr, err)
+		return console.Fail(stderr, "cable", err)
 	}
 	for _, r := range answer.Runs {
 		if !r.Passes {
-			return exitNone
+			return console.Fails
 		}
 	}
-	return exitDone
+	return console.Done
 }
 
 // readInputs takes one run from the flags, or many from a CSV.
@@ -107,20 +100,4 @@ func readInputs(name string, stdin io.Reader, given map[string]string) ([]Input,
 	}
 	inputs, err := readCSV(f, given)
 	return inputs, errors.Join(err, f.Close())
-}
-
-// fail reports an error. What it quotes of the input must not reach the terminal
-// as control characters.
-func fail(stderr io.Writer, err error) int {
-	fmt.Fprintln(stderr, "cable:", printable(err.Error(), '\n'))
-	return exitInput
-}
-
-func printable(text string, but rune) string {
-	return strings.Map(func(r rune) rune {
-		if r != but && !unicode.IsPrint(r) {
-			return unicode.ReplacementChar
-		}
-		return r
-	}, text)
 }

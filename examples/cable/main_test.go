@@ -14,6 +14,7 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+	"ridethrough.example/examples/internal/console"
 )
 
 // call runs the program.
@@ -44,7 +45,7 @@ var bank = []string{
 // 0.342 V. 2 AWG drops 26 % more, 0.431 V, and 0.36 V are allowed.
 func TestBatteryCable(t *testing.T) {
 	code, a := answer(t, "", bank...)
-	assert.Equal(t, exitDone, code)
+	assert.Equal(t, console.Done, code)
 	require.Len(t, a.Runs, 1)
 	r := a.Runs[0]
 	assert.True(t, r.Passes)
@@ -77,7 +78,7 @@ func TestBatteryCable(t *testing.T) {
 func TestWellWire(t *testing.T) {
 	code, a := answer(t, "", "-system", "single-phase", "-volts", "240", "-current-a", "10", "-length-ft", "200",
 		"-start-a", "50", "-start-s", "0.5", "-ambient-c", "40")
-	assert.Equal(t, exitDone, code)
+	assert.Equal(t, console.Done, code)
 	r := a.Runs[0]
 	assert.Equal(t, "code", r.Input.Practice)
 	assert.InDelta(t, 60.96, r.Input.LengthM, 1e-9)
@@ -86,7 +87,7 @@ func TestWellWire(t *testing.T) {
 	assert.Contains(t, r.Decisions[1].Source, "IEEE Std 141")
 	// Three phases on aluminium.
 	code, a = answer(t, "", "-system", "three-phase", "-volts", "480", "-current-a", "60", "-length-m", "100", "-metal", "aluminium", "-terminals-c", "75")
-	assert.Equal(t, exitDone, code)
+	assert.Equal(t, console.Done, code)
 	assert.Equal(t, 3, a.Runs[0].Input.Conductors)
 	assert.Contains(t, a.Runs[0].Result.Wire, "aluminium")
 }
@@ -108,46 +109,46 @@ func TestExitCodes(t *testing.T) {
 		code  int
 		says  string
 	}{
-		"no size":       {"", []string{"-volts", "12", "-current-a", "1000", "-length-m", "30"}, exitNone, ""},
-		"too hot":       {"", []string{"-volts", "240", "-current-a", "10", "-length-m", "3", "-ambient-c", "80"}, exitNone, ""},
-		"melts":         {"", []string{"-volts", "12", "-current-a", "10", "-length-m", "0.05", "-start-a", "10000", "-start-s", "600", "-start-allowed-percent", "90"}, exitNone, ""},
-		"nothing":       {"", nil, exitUsage, "usage"},
-		"unknown flag":  {"", []string{"-amps", "3"}, exitUsage, "amps"},
-		"unknown form":  {"", []string{"-format", "xml", "-volts", "12"}, exitUsage, "usage"},
-		"two files":     {"", []string{"a", "b"}, exitUsage, "usage"},
-		"help":          {"", []string{"-h"}, exitDone, "usage"},
-		"no such file":  {"", []string{filepath.Join(t.TempDir(), "none.csv")}, exitInput, "none.csv"},
-		"bad number":    {"", []string{"-volts", "twelve", "-current-a", "10", "-length-m", "1"}, exitInput, `volts: "twelve"`},
-		"NaN":           {"", []string{"-volts", "NaN", "-current-a", "10", "-length-m", "1"}, exitInput, "want a number from 1 to 1000"},
-		"missing":       {"", []string{"-volts", "12"}, exitInput, "current_a is missing"},
-		"two lengths":   {"", []string{"-volts", "12", "-current-a", "10", "-length-m", "1", "-length-ft", "1"}, exitInput, "both given"},
-		"half a start":  {"", []string{"-volts", "12", "-current-a", "10", "-length-m", "1", "-start-a", "90"}, exitInput, "go together"},
-		"low start":     {"", []string{"-volts", "12", "-current-a", "10", "-length-m", "1", "-start-a", "9", "-start-s", "1"}, exitInput, "below current_a"},
-		"dc pf":         {"", []string{"-volts", "12", "-current-a", "10", "-length-m", "1", "-power-factor", "0.8"}, exitInput, "no power factor"},
-		"ac boat":       {"", []string{"-system", "single-phase", "-practice", "boat", "-volts", "24", "-current-a", "10", "-length-m", "1"}, exitInput, "practice boat"},
-		"insulation":    {"", []string{"-practice", "code", "-volts", "24", "-current-a", "10", "-length-m", "1", "-insulation-c", "80"}, exitInput, "60, 75 or 90"},
-		"terminals":     {"", []string{"-volts", "24", "-current-a", "10", "-length-m", "1", "-terminals-c", "75"}, exitInput, "terminals_c"},
-		"engine space":  {"", []string{"-practice", "code", "-volts", "24", "-current-a", "10", "-length-m", "1", "-engine-space", "yes"}, exitInput, "engine_space"},
-		"yes or no":     {"", []string{"-volts", "24", "-current-a", "10", "-length-m", "1", "-intermittent", "1"}, exitInput, "want yes or no"},
-		"stud":          {"", []string{"-volts", "24", "-current-a", "10", "-length-m", "1", "-stud", "M7"}, exitInput, "M10"},
-		"source":        {"", []string{"-volts", "24", "-current-a", "10", "-length-m", "1", "-source-high-mohm", "3"}, exitInput, "needs source_low_mohm"},
-		"source order":  {"", []string{"-volts", "24", "-current-a", "10", "-length-m", "1", "-source-low-mohm", "3", "-source-high-mohm", "2"}, exitInput, "is below"},
-		"conductors":    {"", []string{"-volts", "24", "-current-a", "10", "-length-m", "1", "-conductors", "2.5"}, exitInput, "whole number"},
-		"empty CSV":     {"", []string{"-"}, exitInput, "line 1"},
-		"no rows":       {"volts,current_a,length_m\n", []string{"-"}, exitInput, "no run"},
-		"column":        {"volts,amps\n12,3\n", []string{"-"}, exitInput, `line 1: column "amps"`},
-		"column twice":  {"volts,volts\n12,3\n", []string{"-"}, exitInput, "stands twice"},
-		"line of fault": {"volts,current_a,length_m\n12,3,1\n12,x,1\n12,3,-1\n", []string{"-"}, exitInput, "line 3: current_a: \"x\""},
-		"second fault":  {"volts,current_a,length_m\n12,3,1\n12,x,1\n12,3,-1\n", []string{"-"}, exitInput, "line 4: length_m"},
-		"fields":        {"volts,current_a,length_m\n12,3,1\n12,3\n", []string{"-"}, exitInput, "line 3"},
-		"quote":         {"volts,current_a,length_m\n12,3,\"1\n", []string{"-"}, exitInput, "line"},
-		"control":       {"volts,current_a,length_m\n12,\x1b[31m,1\n", []string{"-"}, exitInput, `\x1b`},
+		"no size":       {"", []string{"-volts", "12", "-current-a", "1000", "-length-m", "30"}, console.Fails, ""},
+		"too hot":       {"", []string{"-volts", "240", "-current-a", "10", "-length-m", "3", "-ambient-c", "80"}, console.Fails, ""},
+		"melts":         {"", []string{"-volts", "12", "-current-a", "10", "-length-m", "0.05", "-start-a", "10000", "-start-s", "600", "-start-allowed-percent", "90"}, console.Fails, ""},
+		"nothing":       {"", nil, console.Usage, "usage"},
+		"unknown flag":  {"", []string{"-amps", "3"}, console.Usage, "amps"},
+		"unknown form":  {"", []string{"-format", "xml", "-volts", "12"}, console.Usage, "usage"},
+		"two files":     {"", []string{"a", "b"}, console.Usage, "usage"},
+		"help":          {"", []string{"-h"}, console.Done, "usage"},
+		"no such file":  {"", []string{filepath.Join(t.TempDir(), "none.csv")}, console.Input, "none.csv"},
+		"bad number":    {"", []string{"-volts", "twelve", "-current-a", "10", "-length-m", "1"}, console.Input, `volts: "twelve"`},
+		"NaN":           {"", []string{"-volts", "NaN", "-current-a", "10", "-length-m", "1"}, console.Input, "want a number from 1 to 1000"},
+		"missing":       {"", []string{"-volts", "12"}, console.Input, "current_a is missing"},
+		"two lengths":   {"", []string{"-volts", "12", "-current-a", "10", "-length-m", "1", "-length-ft", "1"}, console.Input, "both given"},
+		"half a start":  {"", []string{"-volts", "12", "-current-a", "10", "-length-m", "1", "-start-a", "90"}, console.Input, "go together"},
+		"low start":     {"", []string{"-volts", "12", "-current-a", "10", "-length-m", "1", "-start-a", "9", "-start-s", "1"}, console.Input, "below current_a"},
+		"dc pf":         {"", []string{"-volts", "12", "-current-a", "10", "-length-m", "1", "-power-factor", "0.8"}, console.Input, "no power factor"},
+		"ac boat":       {"", []string{"-system", "single-phase", "-practice", "boat", "-volts", "24", "-current-a", "10", "-length-m", "1"}, console.Input, "practice boat"},
+		"insulation":    {"", []string{"-practice", "code", "-volts", "24", "-current-a", "10", "-length-m", "1", "-insulation-c", "80"}, console.Input, "60, 75 or 90"},
+		"terminals":     {"", []string{"-volts", "24", "-current-a", "10", "-length-m", "1", "-terminals-c", "75"}, console.Input, "terminals_c"},
+		"engine space":  {"", []string{"-practice", "code", "-volts", "24", "-current-a", "10", "-length-m", "1", "-engine-space", "yes"}, console.Input, "engine_space"},
+		"yes or no":     {"", []string{"-volts", "24", "-current-a", "10", "-length-m", "1", "-intermittent", "1"}, console.Input, "want yes or no"},
+		"stud":          {"", []string{"-volts", "24", "-current-a", "10", "-length-m", "1", "-stud", "M7"}, console.Input, "M10"},
+		"source":        {"", []string{"-volts", "24", "-current-a", "10", "-length-m", "1", "-source-high-mohm", "3"}, console.Input, "needs source_low_mohm"},
+		"source order":  {"", []string{"-volts", "24", "-current-a", "10", "-length-m", "1", "-source-low-mohm", "3", "-source-high-mohm", "2"}, console.Input, "is below"},
+		"conductors":    {"", []string{"-volts", "24", "-current-a", "10", "-length-m", "1", "-conductors", "2.5"}, console.Input, "whole number"},
+		"empty CSV":     {"", []string{"-"}, console.Input, "line 1"},
+		"no rows":       {"volts,current_a,length_m\n", []string{"-"}, console.Input, "no run"},
+		"column":        {"volts,amps\n12,3\n", []string{"-"}, console.Input, `line 1: column "amps"`},
+		"column twice":  {"volts,volts\n12,3\n", []string{"-"}, console.Input, "stands twice"},
+		"line of fault": {"volts,current_a,length_m\n12,3,1\n12,x,1\n12,3,-1\n", []string{"-"}, console.Input, "line 3: current_a: \"x\""},
+		"second fault":  {"volts,current_a,length_m\n12,3,1\n12,x,1\n12,3,-1\n", []string{"-"}, console.Input, "line 4: length_m"},
+		"fields":        {"volts,current_a,length_m\n12,3,1\n12,3\n", []string{"-"}, console.Input, "line 3"},
+		"quote":         {"volts,current_a,length_m\n12,3,\"1\n", []string{"-"}, console.Input, "line"},
+		"control":       {"volts,current_a,length_m\n12,\x1b[31m,1\n", []string{"-"}, console.Input, `\x1b`},
 	} {
 		code, out, errs := call(tt.stdin, tt.args...)
 		assert.Equal(t, tt.code, code, "%s: %s%s", name, out, errs)
 		assert.Contains(t, errs, tt.says, name)
 		assert.NotContains(t, errs, "\x1b", name)
-		if code == exitInput || code == exitUsage {
+		if code == console.Input || code == console.Usage {
 			assert.Empty(t, out, name)
 		} else if name != "help" {
 			assert.Contains(t, out, "licensed electrician", name)
@@ -160,7 +161,7 @@ func TestExitCodes(t *testing.T) {
 func TestFlagsFillBlanks(t *testing.T) {
 	stdin := "# two runs\nname,current_a,length_ft,volts\nfirst,20,10,\n\"second, longer\",20,,24\n"
 	code, a := answer(t, stdin, "-volts", "12", "-length-m", "6", "-device", "breaker", "-")
-	assert.Equal(t, exitDone, code)
+	assert.Equal(t, console.Done, code)
 	require.Len(t, a.Runs, 2)
 	first, second := a.Runs[0].Input, a.Runs[1].Input
 	assert.InDelta(t, 3.048, first.LengthM, 1e-12)
@@ -185,7 +186,7 @@ func TestFileIsReadAsStdin(t *testing.T) {
 // The sample beside the program has a conductor for each of its runs.
 func TestSample(t *testing.T) {
 	code, a := answer(t, "", "runs.csv")
-	assert.Equal(t, exitDone, code)
+	assert.Equal(t, console.Done, code)
 	require.Len(t, a.Runs, 3)
 	assert.Equal(t, "stays closed", a.Runs[0].Result.Surge)
 	assert.Equal(t, "fits", a.Runs[0].Result.StudFit)
@@ -198,7 +199,7 @@ func TestSample(t *testing.T) {
 // One bad run of many: the others are answered all the same.
 func TestOneOfManyFails(t *testing.T) {
 	code, a := answer(t, "volts,current_a,length_m\n12,1000,30\n12,10,1\n", "-")
-	assert.Equal(t, exitNone, code)
+	assert.Equal(t, console.Fails, code)
 	assert.False(t, a.Runs[0].Passes)
 	assert.Empty(t, a.Runs[0].Result.Size)
 	assert.True(t, a.Runs[1].Passes)
@@ -268,7 +269,7 @@ func (brokenPipe) Write([]byte) (int, error) { return 0, errors.New("pipe is bro
 
 func TestWriteFails(t *testing.T) {
 	var errs bytes.Buffer
-	assert.Equal(t, exitInput, run(bank, strings.NewReader(""), brokenPipe{}, &errs))
+	assert.Equal(t, console.Input, run(bank, strings.NewReader(""), brokenPipe{}, &errs))
 	assert.Contains(t, errs.String(), "pipe is broken")
 }
 
@@ -286,14 +287,14 @@ func FuzzCSV(f *testing.F) {
 		var out, errs bytes.Buffer
 		code := run([]string{"-format", "json", "-"}, strings.NewReader(text), &out, &errs)
 		switch code {
-		case exitInput:
+		case console.Input:
 			if out.Len() > 0 || errs.Len() == 0 {
 				t.Fatal(out.String(), errs.String())
 			}
 			if !strings.Contains(errs.String(), "line") {
 				t.Fatalf("no line in %q", errs.String())
 			}
-		case exitDone, exitNone:
+		case console.Done, console.Fails:
 			var a Answer
 			if err := json.Unmarshal(out.Bytes(), &a); err != nil || len(a.Cautions) == 0 || len(a.Runs) == 0 || errs.Len() > 0 {
 				t.Fatal(err, out.String(), errs.String())

@@ -2,9 +2,10 @@ package main
 
 import (
 	"bytes"
-	"encoding/json"
 	"fmt"
 	"strings"
+
+	"ridethrough.example/examples/internal/console"
 )
 
 // Answer is all that the program says.
@@ -25,15 +26,6 @@ func cautions() []string {
 	}
 }
 
-func (a Answer) json() ([]byte, error) {
-	var b bytes.Buffer
-	e := json.NewEncoder(&b)
-	e.SetEscapeHTML(false)
-	e.SetIndent("", "  ")
-	err := e.Encode(a)
-	return b.Bytes(), err
-}
-
 const width = 22
 
 func (a Answer) text() []byte {
@@ -47,7 +39,7 @@ func (a Answer) text() []byte {
 		if !r.Passes {
 			verdict = "DOES NOT PASS"
 		}
-		fmt.Fprintf(&b, "%s: %s\n", printable(name, ' '), verdict)
+		fmt.Fprintf(&b, "%s: %s\n", console.Printable(name, ' '), verdict)
 		in := r.Input
 		fmt.Fprintf(&b, "  %-*s %s, %g V, %g A, %.4g m one way, %s %s, ambient %g °C, practice %s\n",
 			width, "asked for", in.System, in.Volts, in.CurrentA, in.LengthM, in.Stranding, in.Metal, in.AmbientC, in.Practice)

@@ -17,23 +17,14 @@ import (
 	"fmt"
 	"io"
 	"os"
-	"strings"
-	"unicode"
 
+	"ridethrough.example/examples/internal/console"
 	"ridethrough.example/examples/planner/plan"
 	"ridethrough.example/examples/planner/report"
 )
 
 //go:embed site.toml
 var sample []byte
-
-// The exit codes.
-const (
-	exitHolds = iota
-	exitInput
-	exitUsage
-	exitFails
-)
 
 func main() {
 	os.Exit(run(os.Args[1:], os.Stdin, os.Stdout, os.Stderr))
@@ -52,45 +43,45 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	}
 	if err := flags.Parse(args); err != nil {
 		if errors.Is(err, flag.ErrHelp) {
-			return exitHolds
+			return console.Done
 		}
-		return exitUsage
+		return console.Usage
 	}
 	if flags.NArg() > 1 || *format != "text" && *format != "json" {
 		flags.Usage()
-		return exitUsage
+		return console.Usage
 	}
 	if *writeSample {
 		if _, err := stdout.Write(sample); err != nil {
-			return fail(stderr, err)
+			return console.Fail(stderr, "planner", err)
 		}
-		return exitHolds
+		return console.Done
 	}
 	in, name, err := open(flags.Arg(0), stdin)
 	if err != nil {
-		return fail(stderr, err)
+		return console.Fail(stderr, "planner", err)
 	}
 	site, err := plan.Read(in)
 	if err := errors.Join(err, in.Close()); err != nil {
-		return fail(stderr, fmt.Errorf("%s:\n%w", name, err))
+		return console.Fail(stderr, "planner", fmt.Errorf("%s:\n%w", name, err))
 	}
 	p, err := plan.Make(site)
 	if err != nil {
-		return fail(stderr, fmt.Errorf("%s:\n%w", name, err))
+		return console.Fail(stderr, "planner", fmt.Errorf("%s:\n%w", name, err))
 	}
 	out := []byte(report.Text(p, *explain))
 	if *format == "json" {
-		if out, err = report.JSON(p); err != nil {
-			return fail(stderr, err)
+		if out, err = console.JSON(p); err != nil {
+			return console.Fail(stderr, "planner", err)
 		}
 	}
 	if _, err := stdout.Write(out); err != nil {
-		return fail(stderr, err)
+		return console.Fail(stderr, "planner", err)
 	}
 	if !p.Passes() {
-		return exitFails
+		return console.Fails
 	}
-	return exitHolds
+	return console.Done
 }
 
 func open(name string, stdin io.Reader) (in io.ReadCloser, shown string, err error) {
@@ -102,17 +93,4 @@ func open(name string, stdin io.Reader) (in io.ReadCloser, shown string, err err
 	}
 	in, err = os.Open(name)
 	return in, name, err
-}
-
-// fail reports an error. What it quotes of a site file must not reach the
-// terminal as control characters.
-func fail(stderr io.Writer, err error) int {
-	text := strings.Map(func(r rune) rune {
-		if r != '\n' && !unicode.IsPrint(r) {
-			return unicode.ReplacementChar
-		}
-		return r
-	}, err.Error())
-	fmt.Fprintln(stderr, "planner:", text)
-	return exitInput
 }

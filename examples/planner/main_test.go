@@ -12,6 +12,7 @@ import (
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
 
+	"ridethrough.example/examples/internal/console"
 	"ridethrough.example/examples/planner/plan"
 )
 
@@ -37,22 +38,22 @@ func TestExitCodes(t *testing.T) {
 		args  []string
 		code  int
 	}{
-		{"the demo holds", "", nil, exitHolds},
-		{"a check fails", "", []string{"testdata/c10_one_hp.toml"}, exitFails},
-		{"standard input", string(sample), []string{"-"}, exitHolds},
-		{"empty standard input", "", []string{"-"}, exitInput},
-		{"no such file", "", []string{"nowhere.toml"}, exitInput},
-		{"a folder", "", []string{"testdata"}, exitInput},
-		{"bad figure", strings.Replace(string(sample), `"28 psi (measured)"`, `"28"`, 1), []string{"-"}, exitInput},
-		{"unknown flag", "", []string{"-colour"}, exitUsage},
-		{"unknown format", "", []string{"-format", "xml"}, exitUsage},
-		{"two files", "", []string{"a.toml", "b.toml"}, exitUsage},
-		{"help", "", []string{"-h"}, exitHolds},
+		{"the demo holds", "", nil, console.Done},
+		{"a check fails", "", []string{"testdata/c10_one_hp.toml"}, console.Fails},
+		{"standard input", string(sample), []string{"-"}, console.Done},
+		{"empty standard input", "", []string{"-"}, console.Input},
+		{"no such file", "", []string{"nowhere.toml"}, console.Input},
+		{"a folder", "", []string{"testdata"}, console.Input},
+		{"bad figure", strings.Replace(string(sample), `"28 psi (measured)"`, `"28"`, 1), []string{"-"}, console.Input},
+		{"unknown flag", "", []string{"-colour"}, console.Usage},
+		{"unknown format", "", []string{"-format", "xml"}, console.Usage},
+		{"two files", "", []string{"a.toml", "b.toml"}, console.Usage},
+		{"help", "", []string{"-h"}, console.Done},
 	} {
 		t.Run(tt.name, func(t *testing.T) {
 			code, stdout, stderr := planner(tt.stdin, tt.args...)
 			assert.Equal(t, tt.code, code, stderr)
-			if tt.code == exitInput || tt.code == exitUsage {
+			if tt.code == console.Input || tt.code == console.Usage {
 				assert.Empty(t, stdout, "results and faults must not mix")
 				assert.NotEmpty(t, stderr)
 			}
@@ -63,9 +64,9 @@ func TestExitCodes(t *testing.T) {
 // What -sample writes plans without change.
 func TestSamplePlans(t *testing.T) {
 	code, text, _ := planner("", "-sample")
-	require.Equal(t, exitHolds, code)
+	require.Equal(t, console.Done, code)
 	code, _, stderr := planner(text, "-")
-	assert.Equal(t, exitHolds, code, stderr)
+	assert.Equal(t, console.Done, code, stderr)
 }
 
 func schema(t *testing.T) *jsonschema.Schema {

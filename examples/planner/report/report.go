@@ -1,9 +1,7 @@
-// Package report turns a plan into text or JSON for a reader or a script. It
-// computes nothing.
+// Package report turns a plan into text for a reader. It computes nothing.
 //
 //   - report.go: how numbers and ranges are written
 //   - text.go: the plan as a page of text, with or without explanations
-//   - json.go: the plan as JSON
 package report
 
 import (
