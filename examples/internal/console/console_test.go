@@ -23,7 +23,8 @@ func TestPrintable(t *testing.T) {
 func TestJSON(t *testing.T) {
 	out, err := JSON(map[string]string{"a": "1 < 2"})
 	require.NoError(t, err)
-	assert.Equal(t, "{\n  \"a\": \"1 < 2\"\n}\n", string(out))
+	want := []string{"{", `  "a": "1 < 2"`, "}", ""} // spaces and sign as they are
+	assert.Equal(t, want, strings.Split(string(out), "\n"))
 	_, err = JSON(math.NaN())
 	assert.Error(t, err, "no NaN in JSON")
 }
