@@ -94,6 +94,10 @@ func (m Kinetic) Run(w Wells, floor unit.Charge, load []Step) (KineticRun, error
 	return r.result(KineticRun{Elapsed: unit.Time(r.elapsed), Step: len(load)}), nil
 }
 
+// still is the change over a cycle, as a share of qmax, that is rounding only:
+// over the most cycles, 36 million, 4e-8 of qmax.
+const still = 1e-15
+
 // Repeat returns how long the battery carries a cycle of constant currents
 // that is repeated without end: a pump 5 min on and 25 min off, or what
 // [NestedDuty] makes of several loads. It ends as [Kinetic.Run] does, and after
@@ -107,7 +111,8 @@ func (m Kinetic) Run(w Wells, floor unit.Charge, load []Step) (KineticRun, error
 // computed once. Where the cycle charges nothing, whole cycles that surely end
 // nothing are taken at once: over n of them the charge falls by n times that
 // of one, and d nears its value d* of the steady cycle as exp(-k′P·n), where P
-// is the time of a cycle.
+// is the time of a cycle. One that charges is gone through cycle by cycle until
+// it ends within rounding where it began, about 0.1 µs a step.
 func (m Kinetic) Repeat(w Wells, floor unit.Charge, cycle []Step) (KineticRun, error) {
 	if !(len(cycle) >= 1 && len(cycle) <= mostCycleSteps) {
 		return KineticRun{}, pkg.Invalid("cycle", "of "+strconv.Itoa(len(cycle))+" steps", "1 to "+strconv.Itoa(mostCycleSteps))
@@ -118,7 +123,9 @@ func (m Kinetic) Repeat(w Wells, floor unit.Charge, cycle []Step) (KineticRun, e
 	k := m.kernel()
 	var phases [mostCycleSteps]kineticPhase
 	var period float64
+	charges := false
 	for j, s := range cycle {
+		charges = charges || s.Current < 0
 		phases[j] = k.phase(float64(s.Current), float64(s.For))
 		period += float64(s.For)
 	}
@@ -128,6 +135,7 @@ func (m Kinetic) Repeat(w Wells, floor unit.Charge, cycle []Step) (KineticRun, e
 	r := kineticRunner{kineticKernel: k, s: k.state(w), floor: float64(floor)}
 	cycles := int(math.Floor(float64(mostRepeat) / period))
 	for n := r.skip(phases[:len(cycle)], period, cycles); n < cycles; n++ {
+		before := r.s
 		for j := range cycle {
 			p := &phases[j]
 			// What run does with a phase that nothing ends, at hand.
@@ -144,6 +152,13 @@ func (m Kinetic) Repeat(w Wells, floor unit.Charge, cycle []Step) (KineticRun, e
 					Cycles:  n, Step: j, Into: unit.Time(into), End: end,
 				}), nil
 			}
+		}
+		if charges && math.Abs(r.s.q-before.q) <= still*r.qmax && math.Abs(r.s.d-before.d) <= still*r.qmax {
+			// So will every later cycle leave it, such as one kept full.
+			for j := range cycle {
+				r.delivered += max(phases[j].it, 0) * float64(cycles-n-1)
+			}
+			break
 		}
 	}
 	return r.result(KineticRun{Elapsed: unit.Time(float64(cycles) * period), Cycles: cycles}), nil

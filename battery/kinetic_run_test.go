@@ -350,6 +350,12 @@ func TestKineticRepeatOfRest(t *testing.T) {
 		assert.Equal(t, 36000000, r.Cycles)
 		assert.InDelta(t, 0.4*ampereHours(w.Charge()), ampereHours(r.Wells.Available), 1e-9)
 	}
+	// A cycle kept full by a charger lasts, and is not gone through to the end.
+	kept := must[KineticRun](t)(hundredWells.Repeat(Wells{}, 0, []Step{{Current: -5, For: 0.6}, {Current: 1, For: 0.4}}))
+	assert.Equal(t, KineticLasted, kept.End)
+	assert.Equal(t, 36000000, kept.Cycles)
+	assert.InDelta(t, 4000, ampereHours(kept.Delivered), 1e-3, "1 A for 0.4 of 10000 h")
+	assert.InDelta(t, 100, ampereHours(kept.Wells.Charge()), 1e-3)
 	// A trickle that outlasts the 10000 h does so at once.
 	full := must[Wells](t)(hundredWells.Rested(1))
 	r, err := hundredWells.Repeat(full, 0, []Step{{Current: 0.005, For: 0.5}, {For: 0.5}})
