@@ -159,10 +159,14 @@ type PeriodError struct {
 
 // Error returns "battery: period 2: ...", or "battery: random load: ...".
 func (e *PeriodError) Error() string {
-	if e.Period == 0 {
-		return "battery: random load: " + e.Err.Error()
+	fault := "refused"
+	if e.Err != nil {
+		fault = e.Err.Error()
 	}
-	return "battery: period " + strconv.Itoa(e.Period) + ": " + e.Err.Error()
+	if e.Period == 0 {
+		return "battery: random load: " + fault
+	}
+	return "battery: period " + strconv.Itoa(e.Period) + ": " + fault
 }
 
 // Unwrap returns the fault itself, an [ErrDomain].

@@ -74,6 +74,7 @@ func TestDutyCycleRefuses(t *testing.T) {
 	assert.Equal(t, "battery: period 2: battery: current of a period -1 A, want 0 A to 100 kA", err.Error())
 	_, err = DutyCycle{Periods: []DutyPeriod{good}, Random: DutyPeriod{Current: 5}}.Charge()
 	assert.Contains(t, err.Error(), "battery: random load: ")
+	assert.Equal(t, "battery: period 3: refused", (&PeriodError{Period: 3}).Error(), "made by hand")
 	_, err = DutyCycle{Periods: []DutyPeriod{{Duration: 0.1, Current: 1e-3}, {Duration: 499 * Hour, Current: 100e3, Power: 10e6, Voltage: Range[unit.Voltage]{Low: 1500, High: 1500}}}}.Duration()
 	refused(t, err, "the sum of two loads within their bounds")
 	_, err = DutyCycle{Periods: []DutyPeriod{{Duration: 0.1, Current: 1e-3}, {Duration: 499 * Hour, Current: 90e3}}}.Duration()

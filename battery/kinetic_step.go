@@ -166,7 +166,10 @@ func (m Kinetic) CapacityAt(i unit.Current) (unit.Charge, error) {
 		return 0, err
 	}
 	t, err := m.TimeToEmpty(full, i)
-	return unit.Charge(float64(i) * float64(t)), err
+	if err != nil {
+		return 0, err // Inf·0 is no number
+	}
+	return unit.Charge(float64(i) * float64(t)), nil
 }
 
 // CapacityIn returns the charge that a full battery delivers when emptied by a

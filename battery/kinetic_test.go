@@ -334,8 +334,9 @@ func TestKineticRefuses(t *testing.T) {
 	for _, x := range []float64{math.NaN(), math.Inf(1), -1, 0, 0.9e-3, 1000.1} {
 		_, err := hundredWells.TimeToEmpty(full, unit.Current(x))
 		refused(t, err, x)
-		_, err = hundredWells.CapacityAt(unit.Current(x))
+		q, err := hundredWells.CapacityAt(unit.Current(x))
 		refused(t, err, x)
+		assert.Zero(t, q, "no value beside an error")
 	}
 	for _, x := range []float64{math.NaN(), math.Inf(1), -1, 0} {
 		_, err := hundredWells.CapacityIn(unit.Time(x))

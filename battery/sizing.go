@@ -311,17 +311,25 @@ func (s Sizing) Worksheet() (Worksheet, error) {
 	return w, nil
 }
 
+// mostRequired is beyond 200 kA for 500 h with every factor at its largest.
+const mostRequired = 1e12 * float64(AmpereHour)
+
 // Plates returns the size in the R_T form,
 //
 //	n = C/Cp
 //
 // where C is w.Required (Ah) and Cp the rated capacity of one positive plate
-// (Ah): the number of positive plates, to be rounded up. A capacity outside
-// 0.5 Ah to 100 kAh is an [ErrDomain].
+// (Ah): the number of positive plates, to be rounded up. A plate outside 0.5 Ah
+// to 100 kAh, and a worksheet of 1e12 Ah and more, which no cycle within its
+// bounds gives, is an [ErrDomain].
 //
 // Source: IEEE Std 485 (the two forms of the rating factor).
 func (w Worksheet) Plates(perPlate unit.Charge) (float64, error) {
-	if err := checkCapacity("capacity of a positive plate", perPlate); err != nil {
+	err := errors.Join(
+		checkCapacity("capacity of a positive plate", perPlate),
+		pkg.Range("required capacity", float64(w.Required), 0, mostRequired, domain.AmpereHour),
+	)
+	if err != nil {
 		return 0, err
 	}
 	return float64(w.Required / perPlate), nil

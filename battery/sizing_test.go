@@ -308,6 +308,10 @@ func TestSizingHelpersRefuse(t *testing.T) {
 		_, err = SectionTerm{KT: Hour}.RT(c)
 		refused(t, err)
 	}
+	for _, c := range []unit.Charge{-1, unit.Charge(math.NaN()), unit.Charge(math.Inf(1)), 1.001e12 * AmpereHour} {
+		_, err := Worksheet{Required: c}.Plates(plate)
+		refused(t, err, c)
+	}
 	_, err := SectionTerm{}.RT(plate)
 	refused(t, err)
 }
