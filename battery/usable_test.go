@@ -135,6 +135,45 @@ func TestConditionBounds(t *testing.T) {
 	}
 }
 
+// Run time never rises with age, cold, a lower start or a shallower limit, steady
+// and under a kinetic cycle alike.
+func FuzzConditionMonotone(f *testing.F) {
+	f.Add(25.0, 10.0, 20.0, 0.8, 1.0, 0.9, 0.5, byte(1))
+	f.Add(60.0, -3.0, 50.0, 0.5, 0.7, 0.6, 0.8, byte(2))
+	f.Add(5.0, 16.0, 40.0, 1.0, 1.1, 1.0, 1.0, byte(4))
+	f.Fuzz(func(t *testing.T, i, cold, warm, old, young, soc, depth float64, chemistry byte) {
+		if !(i >= 1 && i <= 200 && cold <= warm && old <= young) {
+			return
+		}
+		c := Condition{
+			Peukert: hundred, Chemistry: Chemistry(chemistry), Temperature: Celsius(warm),
+			StateOfHealth: young, StateOfCharge: soc, DepthLimit: depth,
+		}
+		cycle := []Step{{Current: unit.Current(i), For: 5 * Minute}, {For: 10 * Minute}}
+		best, err := c.Usable(unit.Current(i))
+		run, err2 := c.Kinetic(hundredWells, cycle)
+		if err != nil || err2 != nil {
+			return
+		}
+		for name, worsen := range map[string]func(*Condition){
+			"cold":  func(c *Condition) { c.Temperature = Celsius(cold) },
+			"age":   func(c *Condition) { c.StateOfHealth = old },
+			"start": func(c *Condition) { c.StateOfCharge -= 0.1 },
+			"depth": func(c *Condition) { c.DepthLimit -= 0.1 },
+		} {
+			worse := c
+			worsen(&worse)
+			if u, err := worse.Usable(unit.Current(i)); err == nil {
+				require.LessOrEqual(t, float64(u.Runtime), float64(best.Runtime)*(1+1e-12), name)
+			}
+			if r, err := worse.Kinetic(hundredWells, cycle); err == nil {
+				require.LessOrEqual(t, float64(r.In(cycle, 0)), float64(run.In(cycle, 0))*(1+1e-9)+1e-6, name)
+				require.LessOrEqual(t, float64(r.Elapsed), float64(run.Elapsed)*(1+1e-9)+float64(10*Minute)+1, name)
+			}
+		}
+	})
+}
+
 func FuzzUsable(f *testing.F) {
 	f.Add(25.0, 50.0, 0.8, 1.0, 0.5, byte(1))
 	f.Add(25.0, 50.0, 1.0, 0.9, 0.8, byte(4))
