@@ -16,7 +16,8 @@ type Candidate struct {
 	// Price of a metre of one conductor in any currency; zero where prices do
 	// not matter.
 	Price float64
-	// Ampacity that the maker or a table states; read where the limits go by it.
+	// Ampacity that the maker or a table states, 1 mA to 100 kA; read where the
+	// limits go by it. Zero: not stated.
 	Ampacity unit.Current
 	// Hole of the terminals that it is sold with; zero where lugs of any hole can
 	// be had for it.
@@ -242,8 +243,10 @@ func (o *offer) check(order Order) error {
 }
 
 func (c *Candidate) check() error {
-	err := errors.Join(c.Wire.check(), pkg.Range("price", c.Price, 0, maxPrice, domain.One),
-		pkg.Range("ampacity", float64(c.Ampacity), 0, maxCurrent, domain.Ampere))
+	err := errors.Join(c.Wire.check(), pkg.Range("price", c.Price, 0, maxPrice, domain.One))
+	if c.Ampacity != 0 {
+		err = errors.Join(err, pkg.Range("ampacity", float64(c.Ampacity), 1e-3, maxCurrent, domain.Ampere))
+	}
 	if c.Hole != (Range[unit.Length]{}) {
 		err = errors.Join(err, checkHole(c.Hole))
 	}

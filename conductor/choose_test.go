@@ -322,6 +322,7 @@ func TestChooseRefuses(t *testing.T) {
 		"price":         func(c *Candidate) { c.Price = -1 },
 		"price NaN":     func(c *Candidate) { c.Price = math.NaN() },
 		"ampacity":      func(c *Candidate) { c.Ampacity = -1 },
+		"ampacity 1 µA": func(c *Candidate) { c.Ampacity = 1e-6 },
 		"smallest hole": func(c *Candidate) { c.Hole.High = 1 },
 		"stranding":     func(c *Candidate) { c.Wire.Stranding = 0 },
 	} {
