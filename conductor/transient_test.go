@@ -27,6 +27,7 @@ func referenceModel(t *testing.T, row reftest.Row) ThermalModel {
 func TestTransientHeating(t *testing.T) {
 	const molten = 1083
 	size := ""
+	counted := map[string]string{}
 	for _, row := range reftest.Rows(t, "conductor/transient_heating.csv") {
 		m := referenceModel(t, row)
 		if s := row.Text("size"); s != size {
@@ -55,7 +56,14 @@ func TestTransientHeating(t *testing.T) {
 			require.ErrorIs(t, err, ErrRunaway, row.Source())
 		} else {
 			require.NoError(t, err, row.Source())
-			row.Printed("steady_c", InCelsius(got))
+			// It repeats from time to time of a current, and counts once.
+			key := row.Text("size") + row.Text("current_a")
+			if first, again := counted[key]; again {
+				assert.Equal(t, first, row.Text("steady_c"), row.Source())
+			} else {
+				counted[key] = row.Text("steady_c")
+				row.Printed("steady_c", InCelsius(got))
+			}
 		}
 	}
 }
