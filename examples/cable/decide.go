@@ -51,6 +51,8 @@ type Run struct {
 	Passes    bool       `json:"passes"`
 	Result    Result     `json:"result"`
 	Decisions []Decision `json:"decisions"`
+
+	refused bool // something that no other size would mend
 }
 
 func (r *Run) decide(about, source, format string, args ...any) {
@@ -96,6 +98,7 @@ func decide(in Input) (Run, error) {
 		}
 		last := slices.Index(sizes, choice.Candidate.Wire.Size)
 		if r.Passes || last == len(sizes)-1 {
+			r.Passes = r.Passes && !r.refused
 			return r, nil
 		}
 		failed, sizes = r, sizes[last+1:]

@@ -130,6 +130,7 @@ func (r *Run) shortCircuit(c conductor.Choice) error {
 	}
 	if holds == "" {
 		holds = "none of the usual kinds"
+		r.refused = true
 	}
 	r.decide("interrupting capacity", "NEC 110.9; trade data; an ac mark is no dc mark",
 		"marked for at least %s A dc at %s V or more; as usually marked: %s", figure(float64(near.High)), figure(1.2*in.Volts), holds)

@@ -362,3 +362,17 @@ func FuzzRun(f *testing.F) {
 		}
 	})
 }
+
+// A lug that is loose or does not pass, and a fault that no usual fuse
+// interrupts, are no pass, whatever the conductor.
+func TestWhatNoSizeMends(t *testing.T) {
+	for _, args := range [][]string{
+		{"-stud", "M10", "-terminal", "M8"},
+		{"-stud", "M8", "-terminal", "M10"},
+		{"-source-low-mohm", "1", "-volts", "48"},
+	} {
+		var out, errs strings.Builder
+		code := run(append([]string{"-volts", "24", "-current-a", "55", "-length-m", "1"}, args...), strings.NewReader(""), &out, &errs)
+		assert.Equal(t, console.Fails, code, "%v: %s%s", args, out.String(), errs.String())
+	}
+}

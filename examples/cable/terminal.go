@@ -22,6 +22,8 @@ func (r *Run) terminal() error {
 		return err
 	}
 	r.Result.StudFit = f.Verdict.String()
+	// A loose lug heats, and one that does not pass is not there.
+	r.refused = r.refused || f.Verdict == conductor.Loose || f.Verdict == conductor.DoesNotPass
 	r.decide("terminal", "Common practice: holes of terminals as sold; ISO 273 for clearance", "stud %v in a terminal for %v: %v, clearance %s to %s mm; measure the hole",
 		stud, label, f.Verdict, signed(float64(f.Clearance.Low)), signed(float64(f.Clearance.High)))
 	return nil

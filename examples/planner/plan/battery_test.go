@@ -70,6 +70,14 @@ func TestCharger(t *testing.T) {
 	slow, fast := change(`current = "40 A (nameplate)"`, `current = "20 A"`), change()
 	assert.Greater(t, figure(t, slow, "battery.recharge_h").Low, figure(t, fast, "battery.recharge_h").High)
 
+	// A flooded bank taken to a tenth of its charge at -15 °C bursts.
+	p = change(`temperature = "12 °C (measured)"  # of`, `temperature = "-15 °C"  # of`, `#? temperature_factor = "80 %"`, `temperature_factor = "50 %"`,
+		`depth_limit = "70 %"`, `depth_limit = "90 %"`)
+	assert.Equal(t, Fails, checkOf(t, p, "battery.freezing").State)
+	p = change(`temperature = "12 °C (measured)"  # of`, `temperature = "-15 °C"  # of`, `#? temperature_factor = "80 %"`, `temperature_factor = "50 %"`,
+		`depth_limit = "70 %"`, `depth_limit = "20 %"`)
+	assert.Equal(t, Holds, checkOf(t, p, "battery.freezing").State)
+
 	// Lithium iron phosphate in the cold is not charged, and gives no hydrogen.
 	p = change(`chemistry = "flooded"`, `chemistry = "LFP"`, `unit_voltage = "6 V (nameplate)"`, `unit_voltage = "12.8 V"`,
 		`series = 4`, `series = 2`, `temperature = "12 °C (measured)"  # of`, `temperature = "-3 °C"  # of`,

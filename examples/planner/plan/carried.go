@@ -43,6 +43,29 @@ func (m *maker) checkRunning() error {
 	return nil
 }
 
+// checkFreezing lays the coldest temperature beside the freezing point of the
+// acid at the end of the discharge: ice bursts the case.
+func (m *maker) checkFreezing() error {
+	s := &m.site.Battery
+	if !s.Chemistry.LeadAcid() {
+		return nil
+	}
+	end := 1 - max(m.bank.bad.DepthLimit, m.bank.good.DepthLimit)
+	point, err := battery.FreezingPointAtCharge(max(end, 0))
+	if err != nil {
+		return m.fault("battery", err)
+	}
+	m.check(Check{
+		ID: "battery.freezing", Title: "degrees above the freezing point of the acid", Unit: "°C", AtLeast: true, Setting: true,
+		Low: float64(s.Temperature.Low - point.High), High: float64(s.Temperature.High - point.Low), Limit: 1,
+		Basis: worst(s.Temperature.Basis, s.DepthLimit.Basis, RuleOfThumb),
+		Message: fmt.Sprintf("At the end of the discharge the acid freezes at %s °C and bursts the case. Keep the bank warmer, or fuller.",
+			brief(battery.InCelsius(point.Low), battery.InCelsius(point.High))),
+		Source: "freezing points of US Army TM 5-1185 and others against specific gravity",
+	})
+	return nil
+}
+
 // noteRate says when a battery is drained faster than its kind stands.
 func (m *maker) noteRate(s *Section, i unit.Current) {
 	rate := float64(i) * float64(battery.Hour) / float64(m.bank.Rating().Capacity)

@@ -3,6 +3,8 @@ package plan
 import (
 	"fmt"
 
+	"gonum.org/v1/gonum/unit"
+
 	"ridethrough.example/conductor"
 )
 
@@ -67,11 +69,32 @@ func (m *maker) checkProtection(s *Section, l *load, i int, w conductor.Wire, a 
 			s.note("%s: a %s A breaker on %v wire; the code allows %s A, save for motor circuits sized by article 430. Ask an electrician.",
 				l.Name, num(l.Breaker.High), w.Size, num(limit))
 		}
+		m.checkMotorBreaker(l, i, limit)
 		return
 	}
 	m.check(Check{
 		ID: fmt.Sprintf("%s.run_%d_breaker", l.key, i+1), Title: fmt.Sprintf("%s: breaker protects its %v wire", l.Name, w.Size), Unit: "A",
 		Low: float64(l.Breaker.Low), High: float64(l.Breaker.High), Limit: float64(limit), Basis: worst(l.Breaker.Basis, Table),
 		Message: "A larger breaker lets the wire burn before it opens.", Source: "NEC 240.4(B) and (D); " + a.source,
+	})
+}
+
+// checkMotorBreaker lays the breaker of a motor circuit beside what article
+// 430 allows at once and, for a motor that will not start, at the most. A wire
+// that is protected like any other needs neither.
+func (m *maker) checkMotorBreaker(l *load, i int, wire unit.Current) {
+	if i > 0 {
+		return // one breaker serves the whole run
+	}
+	device, err := motorCircuit(l).ShortCircuit(conductor.InverseTimeBreaker)
+	if err != nil {
+		return // a motor beyond the code's range is refused elsewhere
+	}
+	m.check(Check{
+		ID: l.key + ".breaker", Title: l.Name + ": breaker within what a motor circuit allows", Unit: "A",
+		Low: float64(l.Breaker.Low), High: float64(l.Breaker.High), Limit: float64(max(device.Standard, wire)), GoodLimit: float64(max(device.Largest, wire)),
+		Basis:   worst(l.Breaker.Basis, l.vaBasis, Table),
+		Message: "The larger limit is for a motor that will not start on the smaller one. Beyond it nothing protects the wire from a short circuit; against overload the motor needs its own device.",
+		Source:  "NEC (2023) 430.52 and table 430.52(C)(1)",
 	})
 }

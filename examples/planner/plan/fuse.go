@@ -41,23 +41,16 @@ func (m *maker) dcFuse() (choice conductor.DeviceChoice, window bool, err error)
 // motorProtection says what the code asks for a motor's branch circuit, from
 // the table's full-load current; ok is false for a size that it does not list.
 func motorProtection(l *load) (text string, ok bool) {
-	table, err := motor.CodeFullLoadCurrent(l.plate[1].Output, l.plate[1].Voltage, l.Phases)
-	if err != nil {
+	if _, err := motor.CodeFullLoadCurrent(l.plate[1].Output, l.plate[1].Voltage, l.Phases); err != nil {
 		return "", false
 	}
-	kind := conductor.SinglePhase
-	if l.Phases == 3 {
-		kind = conductor.Polyphase
-	}
-	c := conductor.MotorCircuit{
-		Kind: kind, Table: table, Nameplate: max(l.FullLoadCurrent.High, l.run.Current.High), ServiceFactor: l.plate[1].ServiceFactor,
-	}
+	c := motorCircuit(l)
 	wire, err1 := c.ConductorAmpacity()
 	device, err2 := c.ShortCircuit(conductor.InverseTimeBreaker)
 	if first(err1, err2) != nil {
 		return "", false
 	}
-	text = fmt.Sprintf("table current %s A: wire of %s A, breaker to %s A", num(table), num(wire), num(device.Standard))
+	text = fmt.Sprintf("table current %s A: wire of %s A, breaker to %s A", num(c.Table), num(wire), num(device.Standard))
 	if l.FullLoadCurrent.Given() {
 		c.Nameplate = l.FullLoadCurrent.High
 		if overload, err := c.Overload(); err == nil {
@@ -92,6 +85,9 @@ func (m *maker) checkFuse() error {
 			Message: "A smaller fuse opens while everything runs. Whether it stands the start its time-current curve must say.", Source: "NEC (2023) 215.3",
 		})
 	}
+	if !s.Fuse.Given() {
+		m.assume("dc_cable.fuse: none is given, so that no fuse is checked; without one the cable is a fire hazard")
+	}
 	if s.Interrupting.Given() {
 		i, err := m.bank.FaultCurrent(0)
 		if err != nil {
@@ -105,16 +101,36 @@ func (m *maker) checkFuse() error {
 		})
 	}
 	if s.FuseDistance.Given() {
-		limit, err := conductor.FarthestDevice(conductor.Uncovered)
-		if err != nil {
+		limit, err1 := conductor.FarthestDevice(conductor.Uncovered)
+		sheathed, err2 := conductor.FarthestDevice(conductor.SheathedAtBattery)
+		if err := first(err1, err2); err != nil {
 			return m.fault("dc_cable", err)
 		}
+		if m.cable.given && s.FuseDistance.Low > s.Length.High {
+			return m.site.at("dc_cable.fuse_distance", errors.New("the fuse is farther from the battery than the cable is long"))
+		}
 		m.check(Check{
-			ID: "dc_cable.fuse_distance", Title: "dc fuse near the battery", Unit: "m", Advice: true,
-			Low: float64(s.FuseDistance.Low), High: float64(s.FuseDistance.High), Limit: float64(limit), Basis: s.FuseDistance.Basis,
+			ID: "dc_cable.fuse_distance", Title: "dc fuse near the battery", Unit: "m",
+			Low: float64(s.FuseDistance.Low), High: float64(s.FuseDistance.High), Limit: float64(limit), GoodLimit: float64(sheathed), Basis: s.FuseDistance.Basis,
 			Message: "Nothing protects the cable before its fuse. In a sheath or conduit from the battery on it may be up to 1.8 m away.",
 			Source:  "common practice: ABYC E-11, 11.10.1 (recalled)",
 		})
 	}
 	return nil
+}
+
+// motorCircuit is the load as the code sees it: by the table's full-load
+// current, or for a motor that the table does not list by the largest current
+// that is known of it.
+func motorCircuit(l *load) conductor.MotorCircuit {
+	kind := conductor.SinglePhase
+	if l.Phases == 3 {
+		kind = conductor.Polyphase
+	}
+	largest := max(l.FullLoadCurrent.High, l.run.Current.High)
+	table, err := motor.CodeFullLoadCurrent(l.plate[1].Output, l.plate[1].Voltage, l.Phases)
+	if err != nil {
+		table = largest
+	}
+	return conductor.MotorCircuit{Kind: kind, Table: table, Nameplate: largest, ServiceFactor: l.plate[1].ServiceFactor}
 }

@@ -38,7 +38,9 @@ func ampacityOf(w conductor.Wire, branch bool) (a ampacity, ok bool) {
 	}
 	i, err := conductor.RacewayAmpacity(w.Size, w.Metal, rating, conductor.Since2011)
 	if err != nil {
-		return a, false
+		// 18 and 16 AWG have a device limit where they have no ampacity.
+		small, limited, err := conductor.SmallConductorLimit(w.Size, w.Metal)
+		return ampacity{motor.Exactly(small), "NEC (2023) 240.4(D)"}, err == nil && limited
 	}
 	a = ampacity{motor.Exactly(i), fmt.Sprintf("NEC (2023) table 310.16, %v", rating)}
 	if !branch && w.Metal == conductor.Copper {

@@ -33,6 +33,9 @@ func (m *maker) showHours() error {
 		return err
 	}
 	m.checkOutage()
+	if err := m.checkFreezing(); err != nil {
+		return err
+	}
 	if soc := m.bank.cutOffFirst; soc > 0 {
 		s.note("The inverter's cut-off ends the discharge at %s %% charge with everything running, before the depth limit does.", num(100*soc))
 	}
@@ -203,8 +206,8 @@ func (m *maker) showDuty(s *Section) error {
 		Key: "battery.runtime_h", Label: "Run time at the stated duty", Unit: "h",
 		Low: float64(m.hours.duty.Low / battery.Hour), High: float64(m.hours.duty.High / battery.Hour), Basis: basis,
 		Also:    brief(m.hours.duty.Low/(24*battery.Hour), m.hours.duty.High/(24*battery.Hour)) + " days",
-		Formula: "from the least at its own rates to the most at the average current",
-		Numbers: fmt.Sprintf("%s h and %s h", num(own[0]/battery.Hour), num(m.hours.duty.High/battery.Hour)),
+		Formula: "from the least at its own rates, or by the kinetic model if that is less, to the most at the average current",
+		Numbers: fmt.Sprintf("%s h and %s h", num(m.hours.duty.Low/battery.Hour), num(m.hours.duty.High/battery.Hour)),
 		Source:  peukertSource + "; the two ends bracket what rests give back",
 		Shortcut: shortcut(float64(m.bank.Energy()/battery.WattHour)/float64(acAverage.High), "rated watt-hours over the loads' average watts",
 			"It forgets losses, idle draw, rate, cold, age and the depth limit."),

@@ -44,11 +44,24 @@ func (m *maker) showChargeTime(s *Section) error {
 		m.assume("charger.standing: 0 A, nothing draws while the bank charges")
 	}
 	basis := worst(c.Current.Basis, standing.Basis, m.bank.basis, RuleOfThumb)
+	loss, err := m.selfDischarge()
+	if err != nil {
+		return m.fault("battery", err)
+	}
+	allowed, err := m.bank.CheckCharger(c.Current.High, m.site.Battery.Temperature.High)
+	if err != nil {
+		return m.fault("charger", err)
+	}
+	most := allowed.Limit.High // what the battery takes, whatever the charger gives
+	if most == 0 {
+		s.note("At this temperature the bank must not be charged at all, so that no time is given.")
+		return nil
+	}
 	var ends [2]battery.RechargeTime
 	for i, from := range []float64{1 - m.bank.good.DepthLimit, 1 - m.bank.bad.DepthLimit} {
 		r := battery.Recharge{
-			Chemistry: m.site.Battery.Chemistry, Capacity: m.bank.Rating().Capacity,
-			From: min(from, 1), Charger: pick(c.Current, 1-i), Standing: pick(standing, i),
+			Chemistry: m.site.Battery.Chemistry, Capacity: m.bank.Rating().Capacity * unit.Charge(pick(m.site.Battery.Health, 1-i)),
+			From: min(from, 1), Charger: min(pick(c.Current, 1-i), most), Standing: pick(standing, i), SelfDischarge: loss[i],
 		}
 		var err error
 		ends[i], err = r.Time()
@@ -59,6 +72,8 @@ func (m *maker) showChargeTime(s *Section) error {
 				Low: float64(pick(c.Current, 0)), High: float64(pick(c.Current, 1)), Limit: float64(pick(standing, 1)),
 				Message: never.Error() + ".", Source: "charge balance",
 			})
+			// As much in as out is no charge.
+			m.plan.Checks[len(m.plan.Checks)-1].State = Fails
 			s.note("The bank never charges: what draws on it takes all that the charger gives.")
 			return nil
 		}
@@ -91,6 +106,22 @@ func (m *maker) showChargeTime(s *Section) error {
 		},
 	})
 	return nil
+}
+
+// selfDischarge is what the bank loses by itself, as a current; nothing for a
+// type of which no figure is known.
+func (m *maker) selfDischarge() (loss [2]unit.Current, err error) {
+	if !m.site.Battery.Chemistry.LeadAcid() {
+		return loss, nil
+	}
+	low, high, err := battery.TypicalSelfDischarge(m.site.Battery.Chemistry)
+	if err != nil {
+		return loss, err
+	}
+	var err1, err2 error
+	loss[0], err1 = low.Current(m.bank.Rating().Capacity, m.site.Battery.Temperature.Low)
+	loss[1], err2 = high.Current(m.bank.Rating().Capacity, m.site.Battery.Temperature.High)
+	return loss, first(err1, err2)
 }
 
 // showChargeLimit lays the charger's current beside what the battery takes at

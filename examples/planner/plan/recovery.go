@@ -81,6 +81,10 @@ func (m *maker) showKinetic(s *Section, bad, good []phase, basis Basis) error {
 		return nil
 	}
 	low, high := slices.Min(times), slices.Max(times)
+	if low < m.hours.duty.Low || high > m.hours.duty.High {
+		s.note("The kinetic model lies outside the bracket here: it counts the depth limit in ampere-hours of the label, Peukert's law in those that the rate leaves. The plan counts on the lower of the two.")
+	}
+	m.hours.duty.Low = min(m.hours.duty.Low, low)
 	s.add(Figure{
 		Key: "battery.runtime_kinetic_h", Label: "Run time by the kinetic model, which credits the rests", Unit: "h",
 		Low: float64(low / battery.Hour), High: float64(high / battery.Hour), Basis: worst(basis, RuleOfThumb),

@@ -149,6 +149,9 @@ func (m *maker) acRows(l *load) [][]string {
 		protected = "breaker " + brief(l.Breaker.Low, l.Breaker.High) + " A"
 	}
 	if text, ok := motorProtection(l); ok {
+		if l.Breaker.Given() {
+			text = protected + "; by the code " + text
+		}
 		protected = text
 	}
 	for i := range l.Run {

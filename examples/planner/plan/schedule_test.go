@@ -79,8 +79,11 @@ func TestFuseOfTheSite(t *testing.T) {
 		assert.NotEqual(t, Holds, checkOf(t, p, tt.check).State, tt.with)
 		assert.False(t, p.Passes(), tt.with)
 	}
-	p, err := Make(mustRead(t, strings.Replace(good, `fuse_distance = "15 cm`, `fuse_distance = "3 m`, 1)))
+	// Beyond 7 in it depends on a sheath, and beyond the cable's end it is wrong.
+	p, err := Make(mustRead(t, strings.Replace(good, `fuse_distance = "15 cm`, `fuse_distance = "1 m`, 1)))
 	require.NoError(t, err)
-	assert.Equal(t, Fails, checkOf(t, p, "dc_cable.fuse_distance").State)
-	assert.True(t, p.Passes(), "its distance is advice")
+	assert.Equal(t, Depends, checkOf(t, p, "dc_cable.fuse_distance").State)
+	assert.False(t, p.Passes())
+	_, err = Make(mustRead(t, strings.Replace(good, `fuse_distance = "15 cm`, `fuse_distance = "3 m`, 1)))
+	assert.ErrorContains(t, err, "farther from the battery than the cable is long")
 }
