@@ -44,6 +44,14 @@ func TestTripChargeAgreesWithTheCheck(t *testing.T) {
 	}
 }
 
+// A start that fails at the depth limit says from which charge on it holds.
+func TestVerdictNamesTheTripCharge(t *testing.T) {
+	p, err := Make(mustRead(t, strings.Replace(sampleText(t), `depth_limit = "70 %"`, `depth_limit = "95 %"`, 1)))
+	require.NoError(t, err)
+	trip := figure(t, p, "well_pump.start_trip_percent")
+	assert.Contains(t, strings.Join(p.Verdict, " "), "the start of well pump holds while the charge is above "+num(round3(trip.High))+" %")
+}
+
 func TestCharger(t *testing.T) {
 	good := sampleText(t)
 	change := func(pairs ...string) *Plan {

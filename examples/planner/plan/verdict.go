@@ -86,6 +86,13 @@ func (m *maker) sayStart(say func(string, ...any)) State {
 	default:
 		say("Starts: NO, not everything. What gives way first (margin %s): %s.", num(round3(w.Margin())), w.Title)
 	}
+	// A start that fails at the depth limit may hold above some charge.
+	for _, key := range m.plan.Keys {
+		f, ok := m.plan.Figure(key + ".start_trip_percent")
+		if ok && f.High < 100 && slices.ContainsFunc(m.plan.Checks, func(c Check) bool { return c.ID == key+".start_dc" && c.State != Holds }) {
+			say("On the dc side the start of %s holds while the charge is above %s %%.", strings.TrimSuffix(f.Label, ": charge below which its start trips"), num(round3(f.High)))
+		}
+	}
 	return state
 }
 
