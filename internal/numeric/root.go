@@ -1,6 +1,7 @@
 // Package numeric holds the few numerical tools that gonum does not have.
 //
 //   - root.go: a bracketing root finder
+//   - maximum.go: the maximum of a function between two points
 //   - lambertw.go: the inverse of w·e^w
 //   - table.go: look-up in a table of points, on gonum's interp
 package numeric
