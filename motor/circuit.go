@@ -27,6 +27,10 @@ type Circuit interface {
 	// Breakdown returns the greatest shaft torque of the running connection,
 	// and the point at which the motor gives it.
 	Breakdown(voltage unit.Voltage) (Point, error)
+	// AtTorque returns the point at which the shaft gives a torque, running.
+	AtTorque(torque unit.Torque, voltage unit.Voltage) (Point, error)
+	// AtOutput returns the point at which the shaft gives a power, running.
+	AtOutput(output unit.Power, voltage unit.Voltage) (Point, error)
 	// Validate reports everything that is wrong with the circuit.
 	Validate() error
 

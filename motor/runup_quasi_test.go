@@ -1,0 +1,242 @@
+package motor
+
+import (
+	"errors"
+	"math"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+	"gonum.org/v1/gonum/unit"
+
+	"ridethrough.example/internal/reftest"
+)
+
+// pumpStart is the quarter-horsepower motor on a stiff source with a pump.
+func pumpStart(v unit.Voltage) RunUp {
+	return RunUp{
+		Circuit: quarterHorse(reactance(3, 14.5)), Source: Line{Voltage: v, Frequency: 60, Phases: 1}, Inertia: 0.0146,
+		Load: CentrifugalLoad{Rated: 0.8, Speed: 1710 * RPM, Breakaway: 0.15}, FullSpeed: 1700.0 / 1800,
+	}
+}
+
+func TestQuasiSteadyStart(t *testing.T) {
+	for _, row := range reftest.Rows(t, "motor/start_quasi.csv") {
+		r := pumpStart(unit.Voltage(row.Float("v")))
+		r.Inertia = Inertia(row.Float("j_kgm2"))
+		got, err := r.QuasiSteady()
+		require.NoError(t, err)
+		if row.Text("quantity") == "hangs" {
+			assert.Equal(t, HangsRunning, got.Outcome)
+			assert.Less(t, float64(got.Speed/RPM), 1700.0)
+			continue
+		}
+		figures := map[string]float64{
+			"switch": float64(got.SwitchOpen), "full speed": float64(got.FullSpeed),
+			"energy": float64(got.Energy), "square time": got.SquareTime,
+		}
+		row.Expected(figures[row.Text("quantity")])
+	}
+}
+
+// The two models of a start check each other: the dynamic one builds up the
+// flux first, which takes it a cycle or less, and 1 % more energy.
+func TestQuasiSteadyAgainstDynamic(t *testing.T) {
+	for _, load := range []string{"none", "quadratic", "constant"} {
+		for _, ohms := range []complex128{0, 1, 0.5 + 0.5i} {
+			r := RunUp{
+				Circuit: quarterHorse(reactance(3, 14.5)), Inertia: 0.0146, Load: referenceLoad(load),
+				Source: Line{Voltage: 110, Frequency: 60, Phases: 1, Impedance: ohms},
+			}
+			quasi, err := r.QuasiSteady()
+			require.NoError(t, err)
+			dynamic, err := r.Dynamic(0, 1e-8)
+			require.NoError(t, err)
+			assert.Equal(t, Starts, quasi.Outcome)
+			assert.Equal(t, Starts, dynamic.Outcome)
+			assert.InEpsilon(t, float64(dynamic.SwitchOrdered), float64(quasi.SwitchOpen), 0.012, "%s %v", load, ohms)
+			assert.InEpsilon(t, float64(dynamic.FullSpeed), float64(quasi.FullSpeed), 0.012, "%s %v", load, ohms)
+			assert.InEpsilon(t, float64(dynamic.Energy), float64(quasi.Energy), 0.012, "%s %v", load, ohms)
+			assert.InEpsilon(t, dynamic.SquareTime, quasi.SquareTime, 0.02, "%s %v", load, ohms)
+		}
+	}
+}
+
+// A feeder is the same impedance as a source's own, but for where terminals are.
+func TestFeederIsSource(t *testing.T) {
+	z := 0.7 + 0.3i
+	behind := pumpStart(110)
+	behind.Source = Line{Voltage: 110, Frequency: 60, Phases: 1, Impedance: z}
+	along := pumpStart(110)
+	along.Feeder = z
+	a, err := behind.QuasiSteady()
+	require.NoError(t, err)
+	b, err := along.QuasiSteady()
+	require.NoError(t, err)
+	assert.InEpsilon(t, float64(a.FullSpeed), float64(b.FullSpeed), 1e-9)
+	assert.InEpsilon(t, float64(a.LeastVoltage), float64(b.LeastVoltage), 1e-9)
+	assert.InEpsilon(t, float64(a.Energy)+real(z)*a.SquareTime, float64(b.Energy), 1e-9)
+	c, err := behind.Dynamic(0, 1e-9)
+	require.NoError(t, err)
+	d, err := along.Dynamic(0, 1e-9)
+	require.NoError(t, err)
+	assert.InEpsilon(t, float64(c.FullSpeed), float64(d.FullSpeed), 1e-9)
+	assert.InEpsilon(t, float64(c.LeastVoltage), float64(d.LeastVoltage), 1e-7)
+	assert.InEpsilon(t, float64(c.Energy)+real(z)*c.SquareTime+dynamicStored(z, d), float64(d.Energy), 1e-7)
+}
+
+// dynamicStored is what the inductance of the feeder holds at full speed.
+func dynamicStored(z complex128, d DynamicResult) float64 {
+	i := float64(d.Last.Current)
+	return imag(z) / (2 * math.Pi * 60) * i * i / 2
+}
+
+func TestOutcomes(t *testing.T) {
+	outcome := func(change func(*RunUp)) RunUpResult {
+		t.Helper()
+		r := pumpStart(110)
+		r.FullSpeed = 0
+		change(&r)
+		got, err := r.QuasiSteady()
+		require.NoError(t, err)
+		return got
+	}
+	assert.Equal(t, Starts, outcome(func(*RunUp) {}).Outcome)
+
+	hums := outcome(func(r *RunUp) { r.Source = Line{Voltage: 15, Frequency: 60, Phases: 1} })
+	assert.Equal(t, StandsStill, hums.Outcome)
+	assert.Zero(t, hums.Speed)
+	assert.Zero(t, hums.SwitchOpen)
+	assert.Greater(t, float64(hums.First.Current), 2.0)
+
+	dead := outcome(func(r *RunUp) {
+		r.Circuit = SinglePhaseCircuit{Voltage: 110, Frequency: 60, Poles: 4, R1: 2.02, X1: 2.79, R2: 4.12, X2: 2.12, Xm: 66.8}
+	})
+	assert.Equal(t, StandsStill, dead.Outcome, "no auxiliary winding")
+
+	hangs := outcome(func(r *RunUp) {
+		r.Source = Line{Voltage: 110, Frequency: 60, Phases: 1, Limit: 4.24}
+		r.Load, r.Until = referenceLoad("quadratic"), 60
+	})
+	assert.Equal(t, HangsOnStart, hangs.Outcome)
+	assert.Positive(t, float64(hangs.Speed))
+
+	falls := outcome(func(r *RunUp) { r.Load = ConstantLoad{Rated: 2.8} })
+	assert.Equal(t, HangsRunning, falls.Outcome, "above the breakdown torque of the main winding")
+	assert.Positive(t, float64(falls.SwitchOpen))
+
+	slow := outcome(func(r *RunUp) { r.Inertia = 5 })
+	assert.Equal(t, TimesOut, slow.Outcome)
+
+	trips := outcome(func(r *RunUp) { r.Source = tripping{Line{Voltage: 110, Frequency: 60, Phases: 1}, 0.2} })
+	assert.Equal(t, SourceGaveUp, trips.Outcome)
+	require.ErrorIs(t, trips.Cause, errTrip)
+	assert.InDelta(t, 0.2, float64(trips.End), 1e-3)
+	assert.Positive(t, float64(trips.Energy))
+
+	never := outcome(func(r *RunUp) { r.Source = tripping{Line{Voltage: 110, Frequency: 60, Phases: 1}, -1} })
+	assert.Equal(t, SourceGaveUp, never.Outcome)
+	assert.Zero(t, never.Energy)
+}
+
+// tripping is a source that switches off.
+type tripping struct {
+	Line
+
+	at unit.Time
+}
+
+var errTrip = errors.New("tripped")
+
+func (s tripping) Under(z complex128, after unit.Time) (unit.Voltage, unit.Frequency, error) {
+	if after > s.at {
+		return 0, 0, errTrip
+	}
+	return s.Line.Under(z, after)
+}
+
+// What must hold for any start: the rotor of an unloaded one heats by ½Jω²
+// whatever the torque, times and energies go with the inertia, and without load
+// the energy does not know the voltage.
+func FuzzStartLaws(f *testing.F) {
+	f.Add(110.0, 0.0146, 3.0, 14.5, 0.8)
+	f.Add(80.0, 0.003, 9.0, 30.0, 0.3)
+	f.Add(130.0, 0.2, 0.5, 10.0, 1.2)
+	f.Fuzz(func(t *testing.T, volts, j, rc, xc, load float64) {
+		if !(volts >= 60 && volts <= 140 && j >= 1e-3 && j <= 0.3 && rc >= 0 && rc <= 10 && xc >= 8 && xc <= 40 && load >= 0.01 && load <= 1.2) {
+			t.Skip()
+		}
+		c := quarterHorse(reactance(unit.Resistance(rc), xc))
+		free := RunUp{Circuit: c, Source: Line{Voltage: unit.Voltage(volts), Frequency: 60, Phases: 1}, Inertia: Inertia(j), Until: 600}
+		a, err := free.QuasiSteady()
+		require.NoError(t, err)
+		require.Equal(t, Starts, a.Outcome)
+		ws := synchronous(60, 4)
+		// Main-winding motors lose more than a balanced field: the backward field
+		// heats too. The balance of energy is exact.
+		kinetic := j * (0.9 * ws) * (0.9 * ws) / 2
+		assert.InEpsilon(t, float64(a.Energy), kinetic+float64(a.StatorHeat+a.RotorHeat), 1e-6)
+		twice := free
+		twice.Inertia *= 2
+		b, err := twice.QuasiSteady()
+		require.NoError(t, err)
+		assert.InEpsilon(t, 2*float64(a.FullSpeed), float64(b.FullSpeed), 1e-6)
+		assert.InEpsilon(t, 2*float64(a.Energy), float64(b.Energy), 1e-6)
+		half := free
+		half.Source = Line{Voltage: unit.Voltage(volts / 2), Frequency: 60, Phases: 1}
+		h, err := half.QuasiSteady()
+		require.NoError(t, err)
+		assert.InEpsilon(t, float64(a.Energy), float64(h.Energy), 1e-6)
+		assert.InEpsilon(t, 4*float64(a.FullSpeed), float64(h.FullSpeed), 1e-6)
+
+		loaded := free
+		loaded.Load = CentrifugalLoad{Rated: unit.Torque(load), Speed: 1710 * RPM, Breakaway: 0.15}
+		l, err := loaded.QuasiSteady()
+		require.NoError(t, err)
+		if l.Outcome == Starts {
+			assert.Greater(t, float64(l.FullSpeed), float64(a.FullSpeed), "a load never shortens a start")
+		}
+		behind := loaded
+		behind.Feeder = 0.5
+		far, err := behind.QuasiSteady()
+		require.NoError(t, err)
+		if far.Outcome == Starts {
+			require.Equal(t, Starts, l.Outcome, "a feeder never helps")
+			assert.Greater(t, float64(far.FullSpeed), float64(l.FullSpeed))
+		}
+	})
+}
+
+// The rotor of a motor with one field, unloaded, heats by ½Jω_s² however strong
+// the motor is, and its stator R_1/R_2 times that without magnetizing current.
+func TestUnloadedRotorHeat(t *testing.T) {
+	for _, v := range []unit.Voltage{230, 460} {
+		r := RunUp{
+			Circuit: ThreePhaseCircuit{Voltage: 460, Frequency: 60, Poles: 4, R1: 0.641, X1: 1.106, R2: 0.332, X2: 0.464, Xm: greatestOhm},
+			Source:  Line{Voltage: v, Frequency: 60, Phases: 3}, Inertia: 0.5, FullSpeed: 0.999, Until: 60,
+		}
+		got, err := r.QuasiSteady()
+		require.NoError(t, err)
+		require.Equal(t, Starts, got.Outcome)
+		ws := synchronous(60, 4)
+		heat := 0.5 * 0.5 * ws * ws * (1 - 0.001*0.001) // the last slip is not lost
+		assert.InEpsilon(t, heat, float64(got.RotorHeat), 1e-6)
+		assert.InEpsilon(t, heat*0.641/0.332, float64(got.StatorHeat), 1e-4)
+	}
+}
+
+func TestRunUpSamples(t *testing.T) {
+	r := pumpStart(110)
+	r.Every, r.Settle = 0.01, 0.5
+	got, err := r.QuasiSteady()
+	require.NoError(t, err)
+	assert.InDelta(t, float64(got.End)/0.01, float64(len(got.Samples)), 2)
+	last := got.Samples[0]
+	assert.InDelta(t, 0, float64(last.Time), 0)
+	for _, s := range got.Samples[1:] {
+		assert.Greater(t, float64(s.Time), float64(last.Time))
+		assert.Equal(t, s.Time < got.SwitchOpen, s.Closed, "at %v", s.Time)
+		last = s
+	}
+	assert.InEpsilon(t, float64(got.FullSpeed)+0.5, float64(got.End), 1e-9)
+}
