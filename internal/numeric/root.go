@@ -3,6 +3,9 @@
 //   - root.go: a bracketing root finder
 //   - lambertw.go: the inverse of w·e^w
 //   - table.go: look-up in a table of points, on gonum's interp
+//   - ode.go: differential equations, step by step to a tolerance
+//   - ode_pair.go: the Runge–Kutta pair it steps with
+//   - ode_event.go: steps that end where a function of the state is zero
 package numeric
 
 import (
