@@ -21,7 +21,8 @@ var (
 // accuracy that is wanted of its solution.
 type ODE struct {
 	// F writes the slope of y at time t into dy. It keeps neither slice and
-	// does not write to y.
+	// does not write to y. Where it jumps, the error estimate is too small: let
+	// an event end the step there, and Restart.
 	F func(t float64, y, dy []float64)
 	// RTol and ATol bound the error that each step adds to a state y:
 	// ATol + RTol·|y|. RTol is 1e-14 to 0.1. ATol holds one number for all
@@ -302,10 +303,10 @@ func (s *Solver) At(t float64, out []float64) bool {
 	if !(t >= s.t0 && t <= s.t) || len(out) < len(s.y) {
 		return false
 	}
-	switch {
-	case t == s.t:
+	switch t {
+	case s.t:
 		copy(out, s.y)
-	case t == s.t0:
+	case s.t0:
 		copy(out, s.y0)
 	default:
 		s.dense(t-s.t0, out)
