@@ -26,14 +26,16 @@ func TestFormatAsGonum(t *testing.T) {
 
 func TestFormatFlags(t *testing.T) {
 	for want, got := range map[string]string{
-		"+10.8 VA":     fmt.Sprintf("%+.1f", ApparentPower(10.8)),
-		"0010.8 VA":    fmt.Sprintf("%09.1f", ApparentPower(10.8)),
-		" 10.8 VA":     fmt.Sprintf("% .1f", ApparentPower(10.8)),
-		"10.8 VA   |":  fmt.Sprintf("%-10.1f|", ApparentPower(10.8)),
-		"   10.8 VA|":  fmt.Sprintf("%10.1f|", ApparentPower(10.8)),
-		"1296 VA":      fmt.Sprint(1296 * VoltAmpere),
-		"%!d(1296 VA)": fmt.Sprintf("%d", ApparentPower(1296)),
-		"%!s(1296 VA)": fmt.Sprintf("%s", ApparentPower(1296)),
+		"+10.8 VA":      fmt.Sprintf("%+.1f", ApparentPower(10.8)),
+		"0010.8 VA":     fmt.Sprintf("%09.1f", ApparentPower(10.8)),
+		" 10.8 VA":      fmt.Sprintf("% .1f", ApparentPower(10.8)),
+		"10.8 VA   |":   fmt.Sprintf("%-10.1f|", ApparentPower(10.8)),
+		"   10.8 VA|":   fmt.Sprintf("%10.1f|", ApparentPower(10.8)),
+		"1296 VA":       fmt.Sprint(1296 * VoltAmpere),
+		"%!d(1296 VA)":  fmt.Sprintf("%d", ApparentPower(1296)),
+		"0.0146 kg m^2": fmt.Sprint(Inertia(0.0146)),
+		"179.1 rad/s":   fmt.Sprintf("%.1f", 1710*RPM),
+		"%!s(1296 VA)":  fmt.Sprintf("%s", ApparentPower(1296)),
 	} {
 		assert.Equal(t, want, got)
 	}

@@ -4,6 +4,7 @@
 //
 //   - quantity.go: units of length, mass, force, pressure, power, volume, charge
 //   - apparent.go: apparent power in volt-amperes, which is no unit.Power
+//   - mechanical.go: inertia, speed and torque of a shaft
 //   - format.go: how a quantity prints, for the types gonum does not have
 package quantity
 

@@ -22,6 +22,7 @@ var units = map[string]float64{
 	"US gal": float64(USGallon), "imperial gal": float64(ImperialGallon), "L": float64(Litre),
 	"min": float64(Minute), "h": float64(Hour), "d": float64(Day),
 	"Ah": float64(AmpereHour), "Wh": float64(WattHour), "kWh": float64(KilowattHour),
+	"lb ft2": float64(PoundSquareFoot), "rpm": float64(RPM), "lbf ft": float64(FootPound),
 	"m": 1, "mm": 1e-3, "m3": 1, "Pa": 1, "W": 1, "C": 1, "J": 1, "MJ": 1e6,
 }
 
@@ -80,5 +81,9 @@ func TestUnitsAgree(t *testing.T) {
 	assert.InEpsilon(t, 1000*float64(CircularMil), float64(KCMil), 1e-15)
 	assert.InEpsilon(t, 550*float64(Foot)*4.4482216152605, float64(Horsepower), 1e-14, "550 ft·lbf/s, the pound-force printed whole")
 	assert.InEpsilon(t, float64(Kilowatt)*float64(Hour), float64(KilowattHour), 1e-15)
+	assert.InEpsilon(t, math.Pi/30, float64(RPM), 1e-15)
+	assert.InEpsilon(t, 550*float64(FootPound), float64(Horsepower), 1e-15)
+	assert.InEpsilon(t, 5252.113, float64(Horsepower)/float64(FootPound)/float64(RPM), 1e-7, "lb·ft times rpm of a horsepower")
+	assert.InEpsilon(t, float64(FootPound), float64(PoundSquareFoot/KilogramSquareMetre)*9.80665/float64(Foot), 1e-14)
 	assert.InEpsilon(t, 24*60*float64(Minute), float64(Day), 0)
 }
