@@ -4,6 +4,8 @@ import (
 	"errors"
 
 	"gonum.org/v1/gonum/unit"
+
+	"ridethrough.example/internal/domain"
 )
 
 // ErrNoAcceleratingTorque says that a motor gives no more torque than its load
@@ -58,8 +60,8 @@ const leastTorque = 1e-9
 func checkAcceleration(j Inertia, from, to Speed, torque unit.Torque) error {
 	if err := errors.Join(
 		checkInertia(j), checkSpeed("final speed", to),
-		pkg.Range("first speed", float64(from), 0, float64(to), speedUnit),
-		pkg.Range("accelerating torque", float64(torque), -mostTorque, mostTorque, torqueUnit),
+		pkg.Range("first speed", float64(from), 0, float64(to), domain.RPM),
+		pkg.Range("accelerating torque", float64(torque), -mostTorque, mostTorque, domain.NewtonMetre),
 	); err != nil {
 		return err
 	}

@@ -13,8 +13,8 @@ import (
 	"ridethrough.example/internal/reftest"
 )
 
-// windings reads a row's inputs Zm, Za and f.
-func windings(t *testing.T, row reftest.Row) LockedWindings {
+// lockedWindings reads a row's inputs Zm, Za and f.
+func lockedWindings(t *testing.T, row reftest.Row) LockedWindings {
 	t.Helper()
 	return LockedWindings{
 		Main: ohms(t, row.ParamText("Zm")), Auxiliary: ohms(t, row.ParamText("Za")),
@@ -45,7 +45,7 @@ func alsoComputed(t *testing.T, row reftest.Row, got float64) {
 
 func TestCapacitorSizing(t *testing.T) {
 	for _, row := range reftest.Rows(t, "motor/capacitor_sizing.csv") {
-		w := windings(t, row)
+		w := lockedWindings(t, row)
 		var got float64
 		switch quantity := row.Text("quantity"); quantity {
 		case "quadrature below most torque":
@@ -76,8 +76,8 @@ func TestCapacitorSizing(t *testing.T) {
 	}
 }
 
-// machines are the windings of the file and one of each odd kind.
-func machines(t *testing.T) []LockedWindings {
+// lockedMachines are the windings of the file and one of each odd kind.
+func lockedMachines(t *testing.T) []LockedWindings {
 	t.Helper()
 	ms := []LockedWindings{
 		{Main: 4 + 3.5i, Auxiliary: 5 - 2i, Frequency: 50},          // a capacitor stays in
@@ -88,7 +88,7 @@ func machines(t *testing.T) []LockedWindings {
 	}
 	seen := map[LockedWindings]bool{}
 	for _, row := range reftest.Rows(t, "motor/capacitor_sizing.csv") {
-		if w := windings(t, row); !seen[w] {
+		if w := lockedWindings(t, row); !seen[w] {
 			seen[w] = true
 			ms = append(ms, w)
 		}
@@ -128,7 +128,7 @@ func index(w LockedWindings, r, xc float64) (torque, line float64) {
 // Each rule holds where a numeric search looks for it: a search along a flat
 // top finds the place only to the root of the precision of its value.
 func TestRulesAreOptima(t *testing.T) {
-	for _, w := range machines(t) {
+	for _, w := range lockedMachines(t) {
 		z := cmplx.Abs(w.Auxiliary)
 		torque := func(xc float64) float64 { y, _ := index(w, 0, xc); return y }
 		perAmpere := func(xc float64) float64 { y, i := index(w, 0, xc); return y / i }
@@ -174,14 +174,14 @@ func TestRulesAreOptima(t *testing.T) {
 // Of the three, the rule of the greatest torque asks for the largest
 // capacitor; and each gives the most of what it promises.
 func TestRulesRank(t *testing.T) {
-	for _, w := range machines(t) {
+	for _, w := range lockedMachines(t) {
 		assert.Greater(t, microfarads(t, w, MostTorque), microfarads(t, w, Quadrature), w)
 		assert.Greater(t, microfarads(t, w, MostTorque), microfarads(t, w, MostTorquePerAmpere), w)
 	}
 }
 
 func TestCapacitorVoltage(t *testing.T) {
-	for _, w := range machines(t) {
+	for _, w := range lockedMachines(t) {
 		for _, rule := range capacitorRules {
 			c, err := w.StartCapacitor(rule, 230)
 			require.NoError(t, err)

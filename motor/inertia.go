@@ -21,11 +21,11 @@ const (
 )
 
 func checkInertia(j Inertia) error {
-	return pkg.Range("inertia", float64(j), leastInertia, mostInertia, inertiaUnit)
+	return pkg.Range("inertia", float64(j), leastInertia, mostInertia, domain.PoundSquareFoot)
 }
 
 func checkSpeed(name string, w Speed) error {
-	return pkg.Range(name, float64(w), leastSpeed, greatestSpeed, speedUnit)
+	return pkg.Range(name, float64(w), leastSpeed, greatestSpeed, domain.RPM)
 }
 
 // StoredEnergy returns the energy in a turning mass,
@@ -54,7 +54,7 @@ func StoredEnergy(j Inertia, speed Speed) (unit.Energy, error) {
 //
 // Source: mechanics of rotation.
 func InertiaOfEnergy(energy unit.Energy, speed Speed) (Inertia, error) {
-	if err := errors.Join(pkg.Range("stored energy", float64(energy), 1e-3, mostEnergy, energyUnit), checkSpeed("speed", speed)); err != nil {
+	if err := errors.Join(pkg.Range("stored energy", float64(energy), 1e-3, mostEnergy, domain.Joule), checkSpeed("speed", speed)); err != nil {
 		return 0, err
 	}
 	return Inertia(2 * float64(energy) / (float64(speed) * float64(speed))), nil

@@ -62,7 +62,7 @@ func (w LockedWindings) MostTorqueResistor() (SplitResistor, error) {
 func (w LockedWindings) AngleResistor(angle unit.Angle) (SplitResistor, error) {
 	const least = 1e-3
 	alpha := float64(angle)
-	if err := errors.Join(w.inductive(), pkg.Range("angle between the currents", alpha, least, twoPi/4, angleUnit)); err != nil {
+	if err := errors.Join(w.inductive(), pkg.Range("angle between the currents", alpha, least, twoPi/4, domain.Radian)); err != nil {
 		return SplitResistor{}, err
 	}
 	rest := cmplx.Phase(w.Main) - alpha

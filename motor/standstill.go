@@ -34,7 +34,7 @@ func (c StartCircuit) good() bool {
 func (c StartCircuit) faults() error {
 	var err error
 	if c.Capacitance != 0 {
-		err = pkg.Range("capacitance", float64(c.Capacitance), leastFarads, mostFarads, capacitanceUnit)
+		err = pkg.Range("capacitance", float64(c.Capacitance), leastFarads, mostFarads, domain.Farad)
 	}
 	return errors.Join(err, pkg.Range("resistance of the start circuit", float64(c.Resistance), 0, mostSplitOhms, domain.Ohm))
 }

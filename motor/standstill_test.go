@@ -25,7 +25,7 @@ func standstillOf(t *testing.T, row reftest.Row) Standstill {
 		require.NoError(t, err, row.Source())
 		return s
 	}
-	w, circuit := windings(t, row), StartCircuit{}
+	w, circuit := lockedWindings(t, row), StartCircuit{}
 	if row.HasParam("rule") {
 		c, err := w.StartCapacitor(capacitorRules[row.ParamText("rule")], volts(row))
 		require.NoError(t, err, row.Source())
@@ -88,7 +88,7 @@ func TestStandstillAgainstExamples(t *testing.T) {
 // What the winding currents carry adds up: Kirchhoff at the terminals, power
 // into the resistances, the drops around the auxiliary circuit.
 func TestStandstillBalances(t *testing.T) {
-	for _, w := range machines(t) {
+	for _, w := range lockedMachines(t) {
 		for _, circuit := range []StartCircuit{
 			{},
 			{Capacitance: 200e-6},
@@ -118,7 +118,7 @@ func TestStandstillBalances(t *testing.T) {
 
 // The capacitor's voltage that the sizing gives is what it stands at.
 func TestStandstillAgreesWithSizing(t *testing.T) {
-	for _, w := range machines(t) {
+	for _, w := range lockedMachines(t) {
 		for _, rule := range capacitorRules {
 			c, err := w.StartCapacitor(rule, 115)
 			require.NoError(t, err)

@@ -55,7 +55,7 @@ func NoLoadStartHeat(j Inertia, synchronous Speed, statorOverRotor float64) (Sta
 func StartsWithinLoss(fullLoadLoss unit.Power, heat unit.Energy) (float64, error) {
 	if err := errors.Join(
 		pkg.Range("loss at full load", float64(fullLoadLoss), 0.1, 100e3, domain.Watt),
-		pkg.Range("heat of a start", float64(heat), 1e-3, mostEnergy, energyUnit),
+		pkg.Range("heat of a start", float64(heat), 1e-3, mostEnergy, domain.Joule),
 	); err != nil {
 		return 0, err
 	}
@@ -80,7 +80,7 @@ func StartsWithinLoss(fullLoadLoss unit.Power, heat unit.Energy) (float64, error
 func NoLoadStartTime(j Inertia, synchronous Speed, greatest unit.Torque, peakSlip, finalSlip float64) (unit.Time, error) {
 	if err := errors.Join(
 		checkInertia(j), checkSpeed("synchronous speed", synchronous),
-		pkg.Range("greatest torque", float64(greatest), 1e-3, mostTorque, torqueUnit),
+		pkg.Range("greatest torque", float64(greatest), 1e-3, mostTorque, domain.NewtonMetre),
 		pkg.Range("slip of the greatest torque", peakSlip, 0.01, 10, domain.One), checkFinalSlip(finalSlip),
 	); err != nil {
 		return 0, err

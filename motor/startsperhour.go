@@ -6,6 +6,8 @@ import (
 	"strconv"
 
 	"gonum.org/v1/gonum/unit"
+
+	"ridethrough.example/internal/domain"
 )
 
 // AllowedStarts is how often a motor may be started.
@@ -68,7 +70,7 @@ const mostInertia = 1e4 // (kg·m²)
 
 // startCell returns row and column of the table.
 func startCell(output unit.Power, poles, phases int, load Inertia) (row, column int, err error) {
-	err = errors.Join(checkOutput(output), checkPhases(phases), pkg.Range("inertia of the load", float64(load), 0, mostInertia, inertiaUnit))
+	err = errors.Join(checkOutput(output), checkPhases(phases), pkg.Range("inertia of the load", float64(load), 0, mostInertia, domain.PoundSquareFoot))
 	hp := float64(output / Horsepower)
 	switch {
 	case err != nil:

@@ -31,8 +31,6 @@ type LockedWindings struct {
 const (
 	leastWindingOhms = 0.01
 	mostWindingOhms  = 10e3
-	leastHertz       = 10
-	greatestHertz    = 400
 	twoPi            = 2 * 3.14159265358979323846264338327950288419716939937510582097494459
 )
 
