@@ -27,6 +27,9 @@ func (m *maker) showStarting() error {
 		if err := m.checkStart(&s, i); err != nil {
 			return err
 		}
+		if err := m.showRunUp(&s, i); err != nil {
+			return err
+		}
 	}
 	if err := m.checkRestart(); err != nil {
 		return err

@@ -98,7 +98,7 @@ func (m *maker) sayStart(say func(string, ...any)) State {
 
 // isStart reports whether a check is about a start.
 func isStart(id string) bool {
-	return strings.HasSuffix(id, ".start_surge") || strings.HasSuffix(id, ".start_dc") || strings.HasSuffix(id, ".start_voltage") ||
+	return strings.HasSuffix(id, ".start_surge") || strings.HasSuffix(id, ".start_dc") || strings.HasSuffix(id, ".start_voltage") || strings.HasSuffix(id, ".start_runup") ||
 		strings.Contains(id, ".supply_") || strings.HasSuffix(id, ".phases")
 }
 

@@ -1,0 +1,86 @@
+package plan
+
+import (
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/assert"
+	"github.com/stretchr/testify/require"
+)
+
+// changedPlan plans the sample site with lines replaced.
+func changedPlan(t *testing.T, pairs ...string) *Plan {
+	t.Helper()
+	text := sampleText(t)
+	for i := 0; i < len(pairs); i += 2 {
+		require.True(t, strings.Contains(text, pairs[i]), pairs[i]) //nolint:testifylint // the text is long
+		text = strings.Replace(text, pairs[i], pairs[i+1], 1)
+	}
+	s, err := Read(strings.NewReader(text))
+	require.NoError(t, err)
+	p, err := Make(s)
+	require.NoError(t, err)
+	return p
+}
+
+func TestRunUpOfTheSample(t *testing.T) {
+	p := changedPlan(t)
+	for _, key := range p.Keys {
+		c := checkOf(t, p, key+".start_runup")
+		assert.Equal(t, Holds, c.State, key)
+		assert.Less(t, c.High, 100.0, "an induction motor stays below synchronous speed")
+		assert.Contains(t, c.Message, "It starts")
+		f := figure(t, p, key+".runup_s")
+		assert.Positive(t, f.Low)
+		assert.LessOrEqual(t, f.Low, f.High)
+		v := figure(t, p, key+".runup_motor_v")
+		assert.LessOrEqual(t, v.High, 120.0)
+	}
+	// Practice has small pumps up within a second.
+	assert.LessOrEqual(t, figure(t, p, "well_pump.runup_s").High, 1.0)
+}
+
+// A weaker supply never helps: less surge, more wire, a heavier load.
+func TestRunUpOnAWeakSupply(t *testing.T) {
+	const surge = `surge = ["9000 VA for 0.5 s", "6000 VA for 5 s", "4000 VA for 60 s"]`
+	good := changedPlan(t)
+	before := figure(t, good, "well_pump.runup_s")
+
+	weak := changedPlan(t, `power = "3000 W (nameplate)"  # c`, `power = "1600 W (nameplate)"  # c`,
+		surge, `surge = ["1700 VA for 0.5 s", "1650 VA for 5 s"]`)
+	c := checkOf(t, weak, "well_pump.start_runup")
+	assert.NotEqual(t, Holds, c.State, "held to what the other loads leave of 1650 VA")
+	assert.Less(t, c.Low, 90.0)
+	assert.Contains(t, c.Message, "switch it off")
+	assert.False(t, weak.Passes())
+
+	long := changedPlan(t, `length = "18 m"`, `length = "200 m"`)
+	after := figure(t, long, "well_pump.runup_s")
+	assert.Greater(t, after.High, before.High)
+	assert.Less(t, figure(t, long, "well_pump.runup_motor_v").Low, figure(t, good, "well_pump.runup_motor_v").Low)
+}
+
+// What is not known is said: a motor of no published kind, and one of three
+// phases.
+func TestRunUpNotComputed(t *testing.T) {
+	p := changedPlan(t, `motor = "capacitor-start"`, `motor = "shaded-pole"`)
+	_, ok := p.Figure("well_pump.runup_s")
+	assert.False(t, ok)
+	said := false
+	for _, s := range p.Sections {
+		for _, n := range s.Notes {
+			said = said || strings.Contains(n, "well pump: whether it comes up to speed is not computed")
+		}
+	}
+	assert.True(t, said)
+}
+
+// A motor that is not said to be of a kind is tried as each that is usual.
+func TestRunUpOfAnUnknownKind(t *testing.T) {
+	p := changedPlan(t, `motor = "capacitor-start"`, `#`)
+	known := changedPlan(t)
+	a, b := figure(t, p, "well_pump.runup_s"), figure(t, known, "well_pump.runup_s")
+	assert.LessOrEqual(t, a.Low, a.High)
+	assert.GreaterOrEqual(t, a.High, b.High/3)
+	assert.Contains(t, a.Source, "; ")
+}
