@@ -1,0 +1,340 @@
+package motor
+
+import (
+	"math"
+	"strconv"
+
+	"gonum.org/v1/gonum/mat"
+	"gonum.org/v1/gonum/optimize"
+	"gonum.org/v1/gonum/unit"
+)
+
+// This file has the arithmetic of [Catalogue.FitThreePhase] and FitSinglePhase.
+
+// The parameters of a fit: those of a motor, the slip at rated output, and the
+// rotor resistance at standstill over that at speed.
+const (
+	fitSlip = unitParameters + iota
+	fitHeld
+	fitParameters
+)
+
+type fitted [fitParameters]float64
+
+// fitBounds are the least and the greatest value of each parameter, the
+// impedances as parts of V²/P.
+var fitBounds = [fitParameters][2]float64{
+	unitR1: {5e-4, 0.6}, unitX1: {1e-3, 0.8}, unitR2: {5e-4, 0.6}, unitX2: {1e-3, 0.8}, unitXm: {0.15, 60},
+	unitRotational: {1e-4, 0.8},
+	unitTurns:      {0.3, 3.5}, unitRa: {2e-3, 4}, unitXa: {0, 10},
+	unitStartR: {0, 0}, unitStartX: {5e-3, 6}, unitRunR: {0, 0}, unitRunX: {0.05, 40},
+	fitSlip: {2e-4, 0.4}, fitHeld: {0.5, 8},
+}
+
+// The weights of a fit beside those of the figures.
+const (
+	priorTolerance = 10  // of the logarithm of a parameter
+	outputShare    = 0.1 // tolerance of the output, over the least of the figures'
+)
+
+// A fitting is a fit under way.
+type fitting struct {
+	c     Catalogue
+	want  [figureCount]float64
+	scale [figureCount]float64 // one over the tolerance
+	tight float64              // one over the tolerance of the output
+	ratio float64              // X1/X2
+	free  []int
+	base  fitted
+	best  fitted
+
+	// Room for the Jacobian.
+	residuals, up, down []float64
+	beside              []float64 // a coordinate moved
+	jacobian            *mat.Dense
+}
+
+// fit finds the best parameters. Without figures to fit, or with wrong ones, it
+// returns nil and why.
+func (c Catalogue) fit(phases int) (*fitting, error) {
+	if err := c.Validate(); err != nil {
+		return nil, err
+	}
+	if c.phases() != phases {
+		return nil, pkg.Invalid("motor type", c.Type.String(), "one of "+strconv.Itoa(phases)+" phases")
+	}
+	if err := c.enough(); err != nil {
+		return nil, err
+	}
+	f := c.fitting()
+	x0, best := make([]float64, len(f.free)), make([]float64, len(f.free))
+	least := math.Inf(1)
+	for k := range fitStarts {
+		start := &fitStarts[k]
+		for i, p := range f.free {
+			x0[i] = f.coordinate(p, f.base[p]*or(start[p], 1))
+		}
+		if x, squares := f.minimize(x0); squares < least {
+			least = squares
+			copy(best, x)
+		}
+		if least < enoughSquares {
+			break
+		}
+	}
+	if math.IsInf(least, 1) {
+		return nil, pkg.Invalid("figures of a catalogue", "that no search comes near", "those of one motor")
+	}
+	f.best = f.parameters(best)
+	return f, nil
+}
+
+// fitStarts are factors on the parameters of the base, a set for each start.
+var fitStarts = [...]fitted{
+	{},
+	{unitR2: 0.4, fitSlip: 0.5},
+	{unitR1: 0.5, unitX1: 2, unitXm: 2},
+	{unitX1: 0.5, unitXm: 0.6, unitRa: 0.5},
+	{unitR2: 2, unitRotational: 0.3, unitStartX: 0.5, unitRunX: 0.5, fitSlip: 1.7},
+}
+
+// enoughSquares of a fit need no other start.
+const enoughSquares = 0.05
+
+func (c Catalogue) fitting() *fitting {
+	f := &fitting{c: c, want: c.wanted(), ratio: or(c.ReactanceRatio, 1)}
+	tightest := greatestTolerance * 1.0
+	for i, t := range c.Tolerance.each() {
+		f.scale[i] = 1 / t
+		if f.want[i] != 0 {
+			tightest = min(tightest, t)
+		}
+	}
+	f.tight = 1 / (outputShare * tightest)
+	u := c.Type.parts(c.Output)
+	copy(f.base[:], u[:])
+	f.base[fitSlip], f.base[fitHeld] = 0.04, 1
+	f.base[unitX2] = f.base[unitX1] / f.ratio
+	f.free = append(f.free, unitR1, unitX1, unitR2, unitXm, unitRotational, fitSlip)
+	if c.DeepBar {
+		f.free = append(f.free, fitHeld)
+	}
+	if u[unitTurns] != 0 {
+		f.free = append(f.free, unitTurns, unitRa)
+		f.capacitor(unitStartR, unitStartX, c.Start)
+		f.capacitor(unitRunR, unitRunX, c.Run)
+	}
+	n := len(f.free)
+	m := int(figureCount) + 1 + n
+	f.residuals, f.up, f.down = make([]float64, m), make([]float64, m), make([]float64, m)
+	f.jacobian, f.beside = mat.NewDense(m, n, nil), make([]float64, n)
+	return f
+}
+
+// capacitor fixes a capacitor that the catalogue gives, or frees it.
+func (f *fitting) capacitor(r, x int, b Branch) {
+	if f.base[x] == 0 {
+		return
+	}
+	if b == (Branch{}) {
+		f.free = append(f.free, x)
+		return
+	}
+	base := baseOhms(f.c.Voltage, f.c.Output)
+	z := b.impedance(float64(f.c.Frequency))
+	f.base[r], f.base[x] = real(z)/base, -imag(z)/base
+}
+
+// coordinate is the unbounded one of a parameter between its bounds.
+func (f *fitting) coordinate(p int, value float64) float64 {
+	lo, hi := math.Log(fitBounds[p][0]), math.Log(fitBounds[p][1])
+	t := min(max((math.Log(value)-lo)/(hi-lo), 1e-3), 1-1e-3)
+	return math.Log(t / (1 - t))
+}
+
+// parameters is the inverse of coordinate: positive and within the bounds
+// wherever the search goes.
+func (f *fitting) parameters(x []float64) fitted {
+	v := f.base
+	for i, p := range f.free {
+		lo, hi := math.Log(fitBounds[p][0]), math.Log(fitBounds[p][1])
+		v[p] = math.Exp(lo + (hi-lo)/(1+math.Exp(-x[i])))
+	}
+	v[unitX2] = v[unitX1] / f.ratio
+	if v[unitTurns] != 0 {
+		v[unitXa] = v[unitTurns] * v[unitTurns] * v[unitX1]
+	}
+	return v
+}
+
+func (f *fitting) single(v *fitted) SinglePhaseCircuit {
+	u := perUnit(v[:unitParameters])
+	return u.single(f.c.Type, f.c.Output, f.c.Voltage, f.c.Frequency, f.c.Poles)
+}
+
+func (f *fitting) three(v *fitted) ThreePhaseCircuit {
+	u := perUnit(v[:unitParameters])
+	return u.three(f.c.Output, f.c.Voltage, f.c.Frequency, f.c.Poles)
+}
+
+// evaluate fills in the residuals at x, in tolerances: of the figures, of the
+// output and of what is known beforehand.
+func (f *fitting) evaluate(x, r []float64) {
+	v := f.parameters(x)
+	var got [figureCount]float64
+	var output unit.Power
+	if f.c.Type == ThreePhase {
+		c := f.three(&v)
+		held := c
+		held.R2 *= unit.Resistance(v[fitHeld])
+		p := c.point(v[fitSlip], f.c.Voltage)
+		output, got = p.Output, f.predictThree(&c, &held, p)
+	} else {
+		c := f.single(&v)
+		held := c
+		held.R2 *= unit.Resistance(v[fitHeld])
+		w := c.windings(v[fitSlip], 1, running)
+		k := complex(float64(f.c.Voltage), 0)
+		p := c.carry(v[fitSlip], f.c.Voltage, w, k*w.main, k*w.auxiliary, k)
+		output, got = p.Output, f.predictSingle(&c, &held, p)
+	}
+	for i, want := range f.want {
+		r[i] = 0
+		if want != 0 {
+			r[i] = (got[i]/want - 1) * f.scale[i]
+		}
+	}
+	r[figureCount] = (float64(output/f.c.Output) - 1) * f.tight
+	for i, p := range f.free {
+		r[int(figureCount)+1+i] = math.Log(v[p]/f.base[p]) / priorTolerance
+	}
+}
+
+// predictThree returns the figures of a circuit whose point at rated output is
+// p; those not asked for are left out.
+func (f *fitting) predictThree(c, held *ThreePhaseCircuit, p Point) (got [figureCount]float64) {
+	f.loaded(&got, p)
+	rated := f.ratedTorque(p.Slip)
+	lr := held.point(1, f.c.Voltage)
+	got[FigureLockedRotorCurrent] = float64(lr.Current)
+	got[FigureLockedRotorPowerFactor] = lr.PowerFactor
+	got[FigureStartingTorque] = float64(lr.Torque) / rated
+	if f.want[FigureBreakdownTorque] != 0 {
+		got[FigureBreakdownTorque] = float64(c.point(c.breakdownSlip(), f.c.Voltage).Torque) / rated
+	}
+	return got
+}
+
+// predictSingle is predictThree for one phase.
+func (f *fitting) predictSingle(c, held *SinglePhaseCircuit, p Point) (got [figureCount]float64) {
+	f.loaded(&got, p)
+	rated := f.ratedTorque(p.Slip)
+	k := complex(float64(f.c.Voltage), 0)
+	w := held.windings(1, 1, starting)
+	lr := held.carry(1, f.c.Voltage, w, k*w.main, k*w.auxiliary, k)
+	got[FigureLockedRotorCurrent] = float64(lr.Current)
+	got[FigureLockedRotorPowerFactor] = lr.PowerFactor
+	got[FigureStartingTorque] = float64(lr.Torque) / rated
+	if f.want[FigureBreakdownTorque] != 0 {
+		s := c.breakdownSlip()
+		w := c.windings(s, 1, running)
+		forward, backward := w.gap(c.Auxiliary.Turns, k*w.main, k*w.auxiliary)
+		got[FigureBreakdownTorque] = (forward - backward) / synchronous(c.Frequency, c.Poles) / rated
+	}
+	return got
+}
+
+func (f *fitting) loaded(got *[figureCount]float64, p Point) {
+	got[FigureFullLoadCurrent] = float64(p.Current)
+	got[FigurePowerFactor] = p.PowerFactor
+	got[FigureEfficiency] = p.Efficiency
+	got[FigureSlip] = p.Slip
+}
+
+// ratedTorque is P/((1-s)·ω_s), with the slip of the catalogue where it is given.
+func (f *fitting) ratedTorque(slip float64) float64 {
+	slip = or(f.want[FigureSlip], slip)
+	return float64(f.c.Output) / ((1 - slip) * synchronous(f.c.Frequency, f.c.Poles))
+}
+
+func (f *fitting) squares(x []float64) float64 {
+	f.evaluate(x, f.residuals)
+	sum := 0.0
+	for _, r := range f.residuals {
+		sum += r * r
+	}
+	if math.IsNaN(sum) {
+		return math.Inf(1)
+	}
+	return sum
+}
+
+// derive fills in the residuals and their Jacobian at x, by central differences.
+func (f *fitting) derive(x []float64) {
+	const h = 1e-5
+	copy(f.beside, x)
+	for j := range x {
+		f.beside[j] = x[j] + h
+		f.evaluate(f.beside, f.up)
+		f.beside[j] = x[j] - h
+		f.evaluate(f.beside, f.down)
+		f.beside[j] = x[j]
+		for i := range f.up {
+			f.jacobian.Set(i, j, (f.up[i]-f.down[i])/(2*h))
+		}
+	}
+	f.evaluate(x, f.residuals)
+}
+
+// minimize goes from x0 to the least squares near it. The Hessian is that of
+// Gauss and Newton, 2·JᵀJ, which the weights of the base keep definite.
+func (f *fitting) minimize(x0 []float64) (x []float64, squares float64) {
+	problem := optimize.Problem{
+		Func: f.squares,
+		Grad: func(grad, x []float64) {
+			f.derive(x)
+			g := mat.NewVecDense(len(grad), grad)
+			g.MulVec(f.jacobian.T(), mat.NewVecDense(len(f.residuals), f.residuals))
+			g.ScaleVec(2, g)
+		},
+		Hess: func(hess *mat.SymDense, x []float64) {
+			f.derive(x)
+			hess.SymOuterK(2, f.jacobian.T())
+		},
+	}
+	result, err := optimize.Minimize(problem, x0, &optimize.Settings{
+		MajorIterations: 200, GradientThreshold: 1e-9,
+		Converger: &optimize.FunctionConverge{Absolute: 1e-14, Relative: 1e-10, Iterations: 6},
+	}, &optimize.Newton{})
+	if result == nil || err != nil && math.IsInf(result.F, 1) {
+		return x0, math.Inf(1)
+	}
+	// An error stands for a search that rounding has stopped near its end; what
+	// it is worth the squares say.
+	return result.X, result.F
+}
+
+// report lays the figures beside those of the circuit.
+func (f *fitting) report(rated Point, held unit.Resistance, got [figureCount]float64) Fit {
+	r := Fit{Rated: rated, StandstillRotor: held, Undecided: len(f.free) - 1}
+	for i, want := range f.want {
+		if want == 0 {
+			continue
+		}
+		one := Residual{Figure: Figure(i), Want: want, Got: got[i], Relative: got[i]/want - 1, Tolerance: 1 / f.scale[i]}
+		if len(r.Residuals) == 0 || one.over() > r.Worst.over() {
+			r.Worst = one
+		}
+		r.Residuals = append(r.Residuals, one)
+	}
+	r.Undecided = max(0, r.Undecided-len(r.Residuals))
+	return r
+}
+
+// verdict refuses a fit that is too far off.
+func (f *fitting) verdict(r *Fit) error {
+	if r.Worst.over() <= greatestMisfit {
+		return nil
+	}
+	return &MisfitError{Worst: r.Worst}
+}
