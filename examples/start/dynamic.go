@@ -23,6 +23,11 @@ func follow(in *Input, c *Case, r motor.RunUp) (*Dynamic, error) {
 	if _, ok := c.circuit.(motor.SinglePhaseCircuit); !ok {
 		return nil, errors.New("dynamic: a start instant by instant is for one phase")
 	}
+	if in.LimitA != 0 && imag(r.Feeder) != 0 {
+		// The limiter of the model needs a source without inductance.
+		r.Feeder = complex(real(r.Feeder), 0)
+		in.assume("feeder: instant by instant without its small reactance")
+	}
 	r.Every = unit.Time(1 / (perCycle * in.Hertz))
 	d, err := r.Dynamic(radians(in.AngleDeg), dynamicAccuracy)
 	if err != nil {

@@ -174,6 +174,7 @@ func (in *Input) check() error {
 	missing(in.Source == "generator", "rating_va")
 	complain(in.Source == "limited" && in.LimitA == 0, "limit_a or rating_va is missing")
 	complain(in.Source == "limited" && in.Dynamic && in.SourceXOhm != 0, "dynamic: a limit is followed on a source without reactance; leave out source_x_ohm")
+	complain(in.Source == "limited" && in.Dynamic && in.FeederXOhm != 0, "dynamic: a limit is followed on wires without reactance; leave out feeder_x_ohm")
 	length := in.given["feeder_ft"] || in.given["feeder_m"]
 	complain(length && in.FeederSize == "", "feeder_size is missing")
 	complain(!length && in.FeederSize != "", "feeder_ft or feeder_m is missing")

@@ -157,6 +157,8 @@ func TestExitCodes(t *testing.T) {
 		"full speed":    {quarter("-full-speed-rpm", "1800"), console.Input, "full_speed_rpm 1800"},
 		"angle":         {quarter("-angle-deg", "30"), console.Input, "angle_deg is for dynamic"},
 		"dynamic limit": {quarter("-dynamic", "yes", "-source", "limited", "-limit-a", "15", "-source-x-ohm", "1"), console.Input, "dynamic"},
+		"wires' limit":  {quarter("-dynamic", "yes", "-source", "limited", "-limit-a", "15", "-feeder-x-ohm", "1"), console.Input, "leave out feeder_x_ohm"},
+		"with wires":    {quarter("-dynamic", "yes", "-source", "limited", "-limit-a", "15", "-feeder-ft", "10", "-feeder-size", "12 AWG"), console.Done, ""},
 		"three phases":  {quarter("-type", "three-phase"), console.Input, "turns is for one phase"},
 		"plot":          {quarter("-plot", file), console.Input, "plot"},
 	} {

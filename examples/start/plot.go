@@ -102,10 +102,9 @@ func (a *Answer) torqueSpeed() ([]byte, error) {
 	if a.Motor.SwitchRPM != 0 {
 		d.upright(a.Motor.SwitchRPM, fmt.Sprintf("start switch opens, %.0f rpm", a.Motor.SwitchRPM))
 	}
-	end := k.result.Last
-	name := "runs at"
+	end, name := a.shown().result.Last, "runs at"
 	if !comesUp(&k.result) {
-		name = "ends at"
+		end, name = k.result.Last, "ends at"
 	}
 	rpm := float64(end.Speed / motor.RPM)
 	d.point(rpm, float64(end.Torque), fmt.Sprintf("%s %.0f rpm, %s N·m", name, rpm, figure(float64(end.Torque))))
@@ -156,13 +155,13 @@ func (a *Answer) voltageTime() ([]byte, error) {
 			at.p.X.Tick.Marker = unlabelled{}
 		}
 		d := drawing{panel: at.p, legend: legend}
-		d.line(at.line, "", bold(black))
-		if k == 0 {
+		switch k {
+		case 0:
 			d.line(plotter.XYs{{X: 0, Y: a.Input.SourceVolts}, {X: end, Y: a.Input.SourceVolts}}, "source without load", thin(grey))
-		}
-		if k == 2 {
+		case 2:
 			d.line(plotter.XYs{{X: 0, Y: a.Motor.FullSpeedRPM}, {X: end, Y: a.Motor.FullSpeedRPM}}, fmt.Sprintf("full speed, %.0f rpm", a.Motor.FullSpeedRPM), thin(red))
 		}
+		d.line(at.line, "", bold(black))
 		if t := float64(r.SwitchOpen); t != 0 {
 			name := ""
 			if k == 2 {

@@ -39,6 +39,9 @@ func sources(in *Input) []string {
 		"Left out: saturation, which lets the true locked-rotor current exceed that of a circuit fitted near rated speed by a tenth and more, and warm windings, which weaken the start.")
 	if in.Dynamic {
 		all = append(all, "Instant by instant: stationary-frame equations of the unsymmetrical two-phase machine, Krause, Wasynczuk, Sudhoff, Analysis of Electric Machinery. Without saturation true peaks are higher.")
+		if in.Source == "limited" {
+			all = append(all, "Instant by instant the limit clips the crests at √2 times its rms value, which lets more rms current through than a limit on the wave as a whole: the start is quicker by it. The verdict is that of the whole wave.")
+		}
 		if in.Source == "generator" {
 			all = append(all, "Instant by instant a generator is held at its first reactance and full frequency.")
 		}
