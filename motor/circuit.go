@@ -3,7 +3,6 @@ package motor
 import (
 	"errors"
 	"math"
-	"math/cmplx"
 	"strconv"
 
 	"gonum.org/v1/gonum/unit"
@@ -193,7 +192,7 @@ func SynchronousSpeed(f unit.Frequency, poles int) (Speed, error) {
 // power of the circuit without the core loss.
 func (p *Point) complete(phases int, synchron float64) {
 	p.Speed = Speed((1 - p.Slip) * synchron)
-	p.Current = unit.Current(cmplx.Abs(p.Line))
+	p.Current = unit.Current(math.Sqrt(square(p.Line)))
 	p.Apparent = ApparentPower(lineFactor(phases) * float64(p.Voltage) * float64(p.Current))
 	if p.Current > 0 {
 		p.PowerFactor = real(p.Line) / float64(p.Current)

@@ -13,9 +13,20 @@
 //   - dcside.go: the same from volt-amperes at the plug and amperes at the battery
 //   - start.go: start demand in A, VA and W, from the best basis at hand
 //   - duration.go: how long a start lasts
+//   - windings.go, capacitor.go, splitresistor.go: start capacitor and start resistor from the impedances of the windings
+//   - standstill.go, startfault.go: what both windings draw with the rotor held; weak, open and shorted capacitors
+//   - starters.go, seriespart.go: current and torque of starts at reduced voltage; series resistor and reactor
+//   - startersoft.go, starterjudge.go: ramps for submersible pumps; which starter is of use to which motor
+//   - startsperhour.go, startsdata.go: allowable starts an hour (NEMA MG 10 Table 7)
+//   - submersibleduty.go: starts a day of submersible pump motors
+//   - efficiencyrule.go: least efficiency of small motors (10 CFR 431.446)
+//   - dcmotor.go: NEC Table 430.247
+//   - voltagevariation.go: voltage unbalance and derating (NEMA MG 1 14.36)
+//   - inertia.go, accelerate.go, startheat.go: inertia, time of a start, its heat
 //   - scaling.go: current, torque, slip at other voltages and frequencies; locked-rotor impedance
 //   - basis.go: where a figure comes from
-//   - units.go, errors.go: units of the trade, argument errors
+//   - notcovered.go: motors for which a rule has no answer
+//   - units.go, units_mech.go, unitsrules.go, errors.go: units of the trade, argument errors
 //
 // # Units
 //

@@ -21,7 +21,7 @@ type Load interface {
 // A CentrifugalLoad is a centrifugal pump or a fan.
 type CentrifugalLoad struct {
 	Rated unit.Torque // at Speed (1 mN·m to 10 kN·m)
-	Speed Speed       // rated (1 rad/s to 5000 rad/s)
+	Speed Speed       // rated (1 to 30 000 rpm)
 	// Breakaway is the torque at rest over Rated, which falls to nothing at 15 %
 	// of Speed: 0.15 to 0.2 for a pump with packed or soft seals, 0.05 for a fan.
 	// Zero: none.
@@ -97,7 +97,7 @@ func (l ConstantLoad) Torque(speed Speed) unit.Torque {
 //
 // Definition: the ranges are those of pumps and compressors.
 func (l ConstantLoad) Validate() error {
-	err := errors.Join(checkRated(l.Rated), pkg.Range("rounding of the load", float64(l.Rounding), 0, 100, domain.RadPerSecond))
+	err := errors.Join(checkRated(l.Rated), pkg.Range("rounding of the load", float64(l.Rounding), 0, 100, domain.RPM))
 	switch {
 	case l.Breakaway == 0:
 		return err
@@ -144,8 +144,4 @@ func (l GearedLoad) Validate() error {
 
 func checkRated(t unit.Torque) error {
 	return pkg.Range("rated torque of the load", float64(t), 1e-3, 10e3, domain.NewtonMetre)
-}
-
-func checkSpeed(name string, w Speed) error {
-	return pkg.Range(name, float64(w), 1, 5000, domain.RadPerSecond)
 }

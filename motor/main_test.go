@@ -38,3 +38,6 @@ func ohms(t *testing.T, text string) complex128 {
 
 // bad are the numbers that no quantity may be.
 var bad = []float64{math.NaN(), math.Inf(1), math.Inf(-1), -1, 1e300}
+
+// finite reports whether x is a number and no infinity.
+func finite(x float64) bool { return x-x == 0 }

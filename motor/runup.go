@@ -145,7 +145,7 @@ func (r RunUp) Validate() error {
 	}
 	err = errors.Join(
 		err,
-		pkg.Range("inertia", float64(r.Inertia), 1e-6, 1000, domain.Inertia),
+		pkg.Range("inertia", float64(r.Inertia), 1e-6, 1000, domain.PoundSquareFoot),
 		pkg.Range("feeder resistance", real(r.Feeder), 0, mostSourceOhms, domain.Ohm),
 		pkg.Range("feeder reactance", imag(r.Feeder), 0, mostSourceOhms, domain.Ohm),
 		pkg.Range("settling time", float64(r.Settle), 0, 600, domain.Second),

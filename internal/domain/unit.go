@@ -18,21 +18,22 @@ type Unit struct {
 
 // The units of the library's errors.
 var (
-	One          = Unit{Size: 1}
-	Percent      = Unit{Symbol: "%", Size: 0.01}
-	Volt         = Unit{Symbol: "V", Size: 1, SI: true}
-	Ampere       = Unit{Symbol: "A", Size: 1, SI: true}
-	Watt         = Unit{Symbol: "W", Size: 1, SI: true}
-	VoltAmpere   = Unit{Symbol: "VA", Size: 1, SI: true}
-	Ohm          = Unit{Symbol: "Ω", Size: 1, SI: true}
-	Metre        = Unit{Symbol: "m", Size: 1, SI: true}
-	Second       = Unit{Symbol: "s", Size: 1, SI: true}
-	Hertz        = Unit{Symbol: "Hz", Size: 1, SI: true}
-	Pascal       = Unit{Symbol: "Pa", Size: 1, SI: true}
-	Farad        = Unit{Symbol: "F", Size: 1, SI: true}
-	NewtonMetre  = Unit{Symbol: "N·m", Size: 1}
-	Inertia      = Unit{Symbol: "kg·m²", Size: 1}
-	RadPerSecond = Unit{Symbol: "rad/s", Size: 1}
+	One        = Unit{Size: 1}
+	Percent    = Unit{Symbol: "%", Size: 0.01}
+	Volt       = Unit{Symbol: "V", Size: 1, SI: true}
+	Ampere     = Unit{Symbol: "A", Size: 1, SI: true}
+	Watt       = Unit{Symbol: "W", Size: 1, SI: true}
+	VoltAmpere = Unit{Symbol: "VA", Size: 1, SI: true}
+	Ohm        = Unit{Symbol: "Ω", Size: 1, SI: true}
+	Metre      = Unit{Symbol: "m", Size: 1, SI: true}
+	Second     = Unit{Symbol: "s", Size: 1, SI: true}
+	Hertz      = Unit{Symbol: "Hz", Size: 1, SI: true}
+	Pascal     = Unit{Symbol: "Pa", Size: 1, SI: true}
+	Farad      = Unit{Symbol: "F", Size: 1, SI: true}
+
+	NewtonMetre = Unit{Symbol: "N·m", Size: 1}
+	Joule       = Unit{Symbol: "J", Size: 1, SI: true}
+	Radian      = Unit{Symbol: "rad", Size: 1}
 
 	Horsepower       = Unit{Symbol: "hp", Size: float64(quantity.Horsepower), Base: "W"}
 	PSI              = Unit{Symbol: "psi", Size: float64(quantity.PSI), Base: "Pa"}
@@ -43,6 +44,8 @@ var (
 	Minute           = Unit{Symbol: "min", Size: float64(quantity.Minute), Base: "s"}
 	Hour             = Unit{Symbol: "h", Size: float64(quantity.Hour), Base: "s"}
 	Foot             = Unit{Symbol: "ft", Size: float64(quantity.Foot), Base: "m"}
+	PoundSquareFoot  = Unit{Symbol: "lb·ft²", Size: float64(quantity.PoundSquareFoot), Base: "kg·m²"}
+	RPM              = Unit{Symbol: "rpm", Size: float64(quantity.RPM), Base: "rad/s"}
 	SquareMillimetre = Unit{Symbol: "mm²", Size: float64(quantity.SquareMillimetre)}
 	Celsius          = Unit{Symbol: "°C", Size: 1, Offset: -273.15, Base: "K"}
 )

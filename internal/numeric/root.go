@@ -5,6 +5,7 @@
 //   - lambertw.go: the inverse of w·e^w
 //   - table.go: look-up in a table of points, on gonum's interp
 //   - ode.go: differential equations, step by step to a tolerance
+//   - ode_step.go: one step, and how long it is
 //   - ode_pair.go: the Runge–Kutta pair it steps with
 //   - ode_event.go: steps that end where a function of the state is zero
 package numeric

@@ -84,6 +84,7 @@ func TestUnitsAgree(t *testing.T) {
 	assert.InEpsilon(t, math.Pi/30, float64(RPM), 1e-15)
 	assert.InEpsilon(t, 550*float64(FootPound), float64(Horsepower), 1e-15)
 	assert.InEpsilon(t, 5252.113, float64(Horsepower)/float64(FootPound)/float64(RPM), 1e-7, "lb·ft times rpm of a horsepower")
-	assert.InEpsilon(t, float64(PoundSquareFoot/KilogramSquareMetre)*9.80665/float64(Foot), float64(FootPound), 1e-14)
+	weight := float64(PoundSquareFoot/KilogramSquareMetre) * 9.80665
+	assert.InEpsilon(t, weight/float64(Foot), float64(FootPound), 1e-14, "a pound's weight at a foot")
 	assert.InEpsilon(t, 24*60*float64(Minute), float64(Day), 0)
 }
