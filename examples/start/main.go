@@ -1,0 +1,94 @@
+// Command start follows a motor from rest to speed on a source that sags: a line
+// with an impedance, a generator, or an inverter that holds its current.
+//
+//	start -type capacitor-start -output-hp 0.5 -volts 115 -code L -full-load-a 9.8 \
+//	      -source generator -rating-va 5000 -feeder-ft 100 -feeder-size "12 AWG"
+//	start -main-r-ohm 2.02 -main-x-ohm 2.79 ... [more flags]
+//
+// What is known of the motor decides how sure the answer is: ohms of its circuit,
+// or else its nameplate. Where the plate leaves a range, such as that of its code
+// letter, the start is followed at both ends and in the middle.
+//
+// Units stand in the names of the flags. Flags that are left out take the default
+// that the help tells, and the answer lists what was assumed.
+//
+// Exit codes: 0 the motor starts over the whole range of what is known; 1 the
+// input is at fault, or a file cannot be written; 2 wrong usage; 3 computed, but
+// it does not start, only just starts, or depends on what is not known.
+package main
+
+import (
+	"errors"
+	"flag"
+	"fmt"
+	"io"
+	"os"
+	"strings"
+
+	"ridethrough.example/examples/internal/console"
+)
+
+func main() {
+	os.Exit(run(os.Args[1:], os.Stdout, os.Stderr))
+}
+
+func run(args []string, stdout, stderr io.Writer) int {
+	flags := flag.NewFlagSet("start", flag.ContinueOnError)
+	flags.SetOutput(stderr)
+	format := flags.String("format", "text", "form of the answer: text or json")
+	plots := flags.String("plot", "", "`folder` for plots in SVG: torque-speed, voltage-time and, with -dynamic yes, current-time")
+	given := map[string]string{}
+	for _, c := range columns {
+		flags.Func(strings.ReplaceAll(c.name, "_", "-"), c.help, func(text string) error {
+			given[c.name] = text
+			return nil
+		})
+	}
+	flags.Usage = func() {
+		fmt.Fprintln(stderr, "usage: start -volts V -output-hp HP -type TYPE [-code LETTER] [-full-load-a A] [-locked-rotor-a A] [source, feeder, load and more flags]\n"+
+			"       start -volts V -main-r-ohm R -main-x-ohm X -rotor-r-ohm R -rotor-x-ohm X -magnetizing-ohm X [more flags]")
+		flags.PrintDefaults()
+		fmt.Fprintln(stderr, "exit codes: 0 starts over the whole range of what is known, 1 input at fault, 2 usage, 3 does not start, only just, or depends")
+	}
+	if err := flags.Parse(args); err != nil {
+		if errors.Is(err, flag.ErrHelp) {
+			return console.Done
+		}
+		return console.Usage
+	}
+	if flags.NArg() > 0 || len(given) == 0 || *format != "text" && *format != "json" {
+		flags.Usage()
+		return console.Usage
+	}
+	answer, err := answerOf(given)
+	if err != nil {
+		return console.Fail(stderr, "start", err)
+	}
+	if *plots != "" {
+		if err := answer.plot(*plots); err != nil {
+			return console.Fail(stderr, "start", fmt.Errorf("plot: %w", err))
+		}
+	}
+	out := answer.text()
+	if *format == "json" {
+		if out, err = console.JSON(answer); err != nil {
+			return console.Fail(stderr, "start", err)
+		}
+	}
+	if _, err := stdout.Write(out); err != nil {
+		return console.Fail(stderr, "start", err)
+	}
+	if answer.Verdict != starts {
+		return console.Fails
+	}
+	return console.Done
+}
+
+// answerOf reads the flags and follows the start.
+func answerOf(given map[string]string) (Answer, error) {
+	in, err := newInput(given)
+	if err != nil {
+		return Answer{}, err
+	}
+	return decide(in)
+}
