@@ -44,7 +44,7 @@ type Fit struct {
 	Residuals []Residual // of the figures given, in the order of the Figure constants
 	Worst     Residual   // furthest off in tolerances
 	// Undecided is how many parameters more the fit has than it has figures.
-	// So many, or more, lie where the published machines have them.
+	// So many, or more, stay as in a typical motor of the type and size.
 	Undecided int
 	// StandstillRotor is the rotor resistance with the rotor held: that of the
 	// circuit unless DeepBar lets it differ. The circuit itself has that of the
@@ -73,8 +73,9 @@ const greatestMisfit = 3
 // two cages do: for those the fit lies between, as the residuals show, unless
 // DeepBar gives the rotor a resistance of its own at standstill. Three or more
 // figures are needed, one each of running current, leakage and rotor; which
-// are missing the [ErrMissing] says. What the figures do not decide stays near
-// the published machines, with a tenth of the weight.
+// are missing the [ErrMissing] says. What the figures do not decide stays as in
+// the typical motor of that type and size ([TypicalThreePhase]), which weighs
+// next to nothing beside a figure.
 //
 // A figure off by more than three times its tolerance is a [MisfitError], beside
 // which circuit and fit are returned, for a look at the other residuals.

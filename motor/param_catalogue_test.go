@@ -396,7 +396,7 @@ func FuzzFitBehaviour(f *testing.F) {
 		}
 		most, err := c.Breakdown(230)
 		require.NoError(t, err)
-		if float64(most.Torque) < 1.4*float64(output)/synchronous(60, 4) {
+		if float64(most.Torque) < 1.7*float64(output)/synchronous(60, 4) {
 			t.Skip() // overloaded
 		}
 		cat := catalogueOf(t, kind, c, output)

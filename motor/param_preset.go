@@ -270,9 +270,12 @@ func spread(k float64) Range[float64] {
 }
 
 func (r *recipe) check(p unit.Power, v unit.Voltage, f unit.Frequency, poles int) error {
+	hp, lo, hi := float64(p/Horsepower), r.least*(1-1e-9), r.most*(1+1e-9)
+	if within(hp, lo, hi) && within(float64(v), 90, 600) && checkFrame(230, f, poles, 0) == nil {
+		return nil
+	}
 	return errors.Join(
-		pkg.Range("output of a typical "+r.kind.String()+" motor", float64(p),
-			r.least*float64(Horsepower)*(1-1e-9), r.most*float64(Horsepower)*(1+1e-9), domain.Horsepower),
+		pkg.Range("output of a typical "+r.kind.String()+" motor", float64(p), lo*float64(Horsepower), hi*float64(Horsepower), domain.Horsepower),
 		pkg.Range("voltage of a typical motor", float64(v), 90, 600, domain.Volt),
 		checkFrame(230, f, poles, 0),
 	)
@@ -301,18 +304,22 @@ func spreadCurrent(kva float64, v unit.Voltage, phases int, p unit.Power) Range[
 // V, 10 to 400 Hz, 2 to 24 poles. Others are an error that wraps [ErrDomain].
 //
 // The impedances of published machines, over V²/P, are taken at the output by
-// straight lines in logarithms between a small and a large one. The auxiliary
-// winding of a capacitor-start motor is thinned until the starting torque is
-// that of such motors, 3 times the rated one or what the published winding
-// gives, and its capacitor sets the currents as far apart as there (68°); then
-// all impedances are scaled to a locked-rotor kVA per horsepower that is usual
-// for the size. What comes out, to be had from the circuit:
+// straight lines in logarithms between a small and a large one. The wire of a
+// capacitor-start motor's auxiliary winding is chosen for the starting torque of
+// such motors, 3 times the rated one to 2 hp and 2.1 times at 5 hp, and its
+// capacitor sets the currents as far apart as in the published machine (68°);
+// then all impedances are scaled to a locked-rotor kVA per horsepower that is
+// usual for the size. What comes out, to be had from the circuit:
 //
-//	                full-load slip   breakdown    starting torque over rated
-//	split-phase        4 to 6 %      2.4 to 3.1     1.4 to 1.9
-//	capacitor-start    3 to 5 %      1.6 to 3.7     2.0 to 3.1
-//	cap.-start/run     2 to 4 %      1.8 to 4.3     2.0 to 3.1
-//	permanent-split    5 to 6 %      1.7            0.3 to 0.4
+//	                 slip at full load   breakdown torque   starting torque
+//	split-phase         4.5 to 5.5 %         2.4 to 3.1         1.4 to 1.9
+//	capacitor-start     3.0 to 4.5 %         1.7 to 3.5         2.0 to 3.0
+//	cap.-start/run      2.5 to 3.5 %         1.8 to 4.1         2.0 to 3.0
+//	permanent-split     5.0 to 5.5 %         1.6 to 1.8         0.3 to 0.4
+//
+// torques over the rated one. Efficiency and power factors lie in the spans of
+// [Type.RatedEfficiency], [Type.RatedPowerFactor] and
+// [Type.LockedRotorPowerFactor].
 //
 // The spread of LockedRotorCurrent reaches from the code letter below to the one
 // above. A measured or printed locked-rotor current is better:
@@ -357,7 +364,8 @@ func TypicalSubmersible(wires int, output unit.Power, voltage unit.Voltage, freq
 }
 
 // TypicalThreePhase returns a typical three-phase motor of 1/2 to 10 hp, made as
-// in [TypicalSinglePhase]. Valid for 90 to 600 V, 10 to 400 Hz, 2 to 24 poles;
+// in [TypicalSinglePhase]: slip 2.5 to 3.5 %, breakdown torque 2.9 to 5.1 and
+// starting torque 1.3 to 3.6 times the rated one, both falling with size. Valid for 90 to 600 V, 10 to 400 Hz, 2 to 24 poles;
 // otherwise err wraps [ErrDomain].
 //
 // Common practice: as [TypicalSinglePhase].

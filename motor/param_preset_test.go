@@ -52,6 +52,8 @@ func (s sanity) check(t *testing.T, c Circuit, output unit.Power, name string) {
 	inSpan(t, held.PowerFactor, s.lockedPF, name+" locked-rotor power factor", hp)
 }
 
+// sanityOf has the spans that hold for all types, and those of the types'
+// published machines.
 func sanityOf(t Type, starting Range[float64]) sanity {
 	return sanity{
 		slip: span(0.02, 0.07), breakdown: span(1.5, 5.1), starting: starting,
@@ -66,11 +68,12 @@ func TestTypicalSinglePhase(t *testing.T) {
 		kind        Type
 		least, most float64
 		starting    Range[float64]
+		stated      [3]Range[float64] // in the comment: slip, breakdown, starting
 	}{
-		{SplitPhase, 1. / 6, 0.5, span(1, 2)},
-		{CapacitorStart, 1. / 6, 5, span(2, 4)},
-		{CapacitorStartRun, 0.5, 5, span(2, 4)},
-		{PermanentSplit, 1. / 6, 1, span(0.3, 0.8)},
+		{SplitPhase, 1. / 6, 0.5, span(1, 2), [3]Range[float64]{span(0.045, 0.055), span(2.4, 3.1), span(1.4, 1.9)}},
+		{CapacitorStart, 1. / 6, 5, span(2, 4), [3]Range[float64]{span(0.03, 0.045), span(1.7, 3.5), span(2, 3)}},
+		{CapacitorStartRun, 0.5, 5, span(2, 4), [3]Range[float64]{span(0.025, 0.035), span(1.8, 4.1), span(2, 3)}},
+		{PermanentSplit, 1. / 6, 1, span(0.3, 0.8), [3]Range[float64]{span(0.05, 0.055), span(1.6, 1.8), span(0.3, 0.4)}},
 	} {
 		checked := 0
 		for _, hp := range sizes {
@@ -87,7 +90,10 @@ func TestTypicalSinglePhase(t *testing.T) {
 				}
 				require.NoError(t, err)
 				checked++
-				sanityOf(tt.kind, tt.starting).check(t, got.Circuit, p, tt.kind.String())
+				s := sanityOf(tt.kind, tt.starting)
+				s.check(t, got.Circuit, p, tt.kind.String())
+				s.slip, s.breakdown, s.starting = tt.stated[0], tt.stated[1], tt.stated[2]
+				s.check(t, got.Circuit, p, tt.kind.String()+" as stated")
 				assert.Equal(t, BasisTypical, got.Basis)
 				assert.NotEmpty(t, got.Source)
 				held, err := got.Circuit.Starting(1, rating.v)
@@ -157,7 +163,9 @@ func TestTypicalThreePhase(t *testing.T) {
 			continue
 		}
 		require.NoError(t, err)
-		sanityOf(ThreePhase, span(1.2, 3.6)).check(t, got.Circuit, p, "three-phase")
+		s := sanityOf(ThreePhase, span(1.3, 3.6))
+		s.slip, s.breakdown = span(0.025, 0.035), span(2.9, 5.1)
+		s.check(t, got.Circuit, p, "three-phase")
 		assert.Equal(t, BasisTypical, got.Basis)
 		assert.NotEmpty(t, got.Source)
 	}
