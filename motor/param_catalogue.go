@@ -78,7 +78,8 @@ const greatestMisfit = 3
 // next to nothing beside a figure.
 //
 // A figure off by more than three times its tolerance is a [MisfitError], beside
-// which circuit and fit are returned, for a look at the other residuals.
+// which circuit and fit are returned, for a look at the other residuals; where
+// the best circuit does not even carry the output, err is a [StallError].
 //
 // Source: weighted nonlinear least squares on Fitzgerald, Kingsley, Umans,
 // Electric Machinery, 6th ed., sections 6.4 and 6.5; the method of Gauss and

@@ -1,6 +1,7 @@
 package motor
 
 import (
+	"errors"
 	"math"
 	"testing"
 
@@ -372,7 +373,7 @@ func TestFitResidualsAllocateNothing(t *testing.T) {
 func FuzzFitBehaviour(f *testing.F) {
 	f.Add(uint8(0), 1.0, 1.0, 1.0, 1.0, 1.0)
 	f.Add(uint8(1), 0.7, 1.3, 0.8, 1.2, 0.6)
-	f.Add(uint8(2), 1.2, 0.8, 1.4, 0.9, 1.5)
+	f.Add(uint8(2), 1.2, 0.8, 1.4, 0.9, 1.0)
 	f.Add(uint8(3), 0.8, 1.1, 1.1, 0.8, 1.1)
 	kinds := [...]Type{ThreePhase, UnknownType, SplitPhase, CapacitorStart}
 	f.Fuzz(func(t *testing.T, k uint8, r1, x, r2, xm, load float64) {
@@ -415,5 +416,53 @@ func FuzzFitBehaviour(f *testing.F) {
 		require.NoError(t, err)
 		assert.Less(t, fit.Worst.over(), 0.15)
 		assert.InEpsilon(t, float64(output), float64(fit.Rated.Output), 1e-9)
+	})
+}
+
+// A resistor or capacitor that is given stands in the circuit as it is.
+func TestFitKeepsBranches(t *testing.T) {
+	for kind, b := range map[Type]Branch{
+		SplitPhase:     {Resistance: 2},
+		CapacitorStart: {Resistance: 0.3, Capacitance: 300e-6},
+	} {
+		c, _, err := Catalogue{
+			Type: kind, Output: Horsepower / 2, Voltage: 115, Frequency: 60, Poles: 4,
+			FullLoadCurrent: 8, FullLoadSpeed: 1725 * RPM, LockedRotorCurrent: 41, Start: b,
+		}.FitSinglePhase()
+		require.NoError(t, err, kind)
+		assert.InDelta(t, float64(b.Resistance), float64(c.Auxiliary.Start.Resistance), 1e-9)
+		assert.InDelta(t, float64(b.Capacitance), float64(c.Auxiliary.Start.Capacitance), 1e-12)
+	}
+}
+
+// Whatever a catalogue says, there is a circuit or a reason.
+func FuzzFitAnything(f *testing.F) {
+	f.Add(uint8(6), 7457.0, 230.0, 26.0, 0.83, 0.895, 0.97, 162.0, 0.0, 1.65, 2.6, false)
+	f.Add(uint8(2), 373.0, 115.0, 8.6, 0.0, 0.0, 0.95, 41.0, 0.0, 0.0, 0.0, true)
+	f.Add(uint8(4), 373.0, 115.0, 3.9, 0.9, 0.9, 0.99, 500.0, 1.0, 7.0, 1.1, false)
+	f.Add(uint8(3), 40.0, 400.0, 0.0, 1.0, 0.99, 0.6, 0.1, 0.1, 0.05, 8.0, true)
+	f.Add(uint8(0), 3.7e5, 10.0, 0.0, 0.1, 0.05, 0.9995, 20000.0, 0.1, 0.0, 0.0, true)
+	f.Fuzz(func(t *testing.T, kind uint8, p, v, i, pf, eff, speed, lr, lrpf, start, most float64, deep bool) {
+		c := Catalogue{
+			Type: Type(kind % 8), Output: unit.Power(p), Voltage: unit.Voltage(v), Frequency: 60, Poles: 4,
+			FullLoadCurrent: unit.Current(i), PowerFactor: pf, Efficiency: eff, FullLoadSpeed: Speed(speed * synchronous(60, 4)),
+			LockedRotorCurrent: unit.Current(lr), LockedRotorPowerFactor: lrpf, StartingTorque: start, BreakdownTorque: most, DeepBar: deep,
+		}
+		check := func(circuit Circuit, fit Fit, err error) {
+			var misfit *MisfitError
+			if err != nil && !errors.As(err, &misfit) {
+				var stall *StallError
+				assert.True(t, errors.Is(err, ErrDomain) || errors.Is(err, ErrMissing) || errors.As(err, &stall), err)
+				return
+			}
+			require.NoError(t, circuit.Validate())
+			for _, r := range fit.Residuals {
+				assert.False(t, math.IsNaN(r.Got) || math.IsInf(r.Got, 0), r)
+			}
+		}
+		single, fit, err := c.FitSinglePhase()
+		check(single, fit, err)
+		three, fit, err := c.FitThreePhase()
+		check(three, fit, err)
 	})
 }

@@ -2,14 +2,13 @@ package motor
 
 import (
 	"math"
-	"strconv"
 
 	"gonum.org/v1/gonum/mat"
-	"gonum.org/v1/gonum/optimize"
 	"gonum.org/v1/gonum/unit"
 )
 
-// This file has the arithmetic of [Catalogue.FitThreePhase] and FitSinglePhase.
+// This file has the parameters and the residuals of [Catalogue.FitThreePhase]
+// and FitSinglePhase.
 
 // The parameters of a fit: those of a motor, the slip at rated output, and the
 // rotor resistance at standstill over that at speed.
@@ -49,57 +48,10 @@ type fitting struct {
 	best  fitted
 
 	// Room for the Jacobian.
-	residuals, up, down []float64
-	beside              []float64 // a coordinate moved
-	jacobian            *mat.Dense
+	residuals, center, up, down []float64
+	at, beside                  []float64 // coordinates of it, and with one moved
+	jacobian                    *mat.Dense
 }
-
-// fit finds the best parameters. Without figures to fit, or with wrong ones, it
-// returns nil and why.
-func (c Catalogue) fit(phases int) (*fitting, error) {
-	if err := c.Validate(); err != nil {
-		return nil, err
-	}
-	if c.phases() != phases {
-		return nil, pkg.Invalid("motor type", c.Type.String(), "one of "+strconv.Itoa(phases)+" phases")
-	}
-	if err := c.enough(); err != nil {
-		return nil, err
-	}
-	f := c.fitting()
-	x0, best := make([]float64, len(f.free)), make([]float64, len(f.free))
-	least := math.Inf(1)
-	for k := range fitStarts {
-		start := &fitStarts[k]
-		for i, p := range f.free {
-			x0[i] = f.coordinate(p, f.base[p]*or(start[p], 1))
-		}
-		if x, squares := f.minimize(x0); squares < least {
-			least = squares
-			copy(best, x)
-		}
-		if least < enoughSquares {
-			break
-		}
-	}
-	if math.IsInf(least, 1) {
-		return nil, pkg.Invalid("figures of a catalogue", "that no search comes near", "those of one motor")
-	}
-	f.best = f.parameters(best)
-	return f, nil
-}
-
-// fitStarts are factors on the parameters of the base, a set for each start.
-var fitStarts = [...]fitted{
-	{},
-	{unitR2: 0.4, fitSlip: 0.5},
-	{unitR1: 0.5, unitX1: 2, unitXm: 2},
-	{unitX1: 0.5, unitXm: 0.6, unitRa: 0.5},
-	{unitR2: 2, unitRotational: 0.3, unitStartX: 0.5, unitRunX: 0.5, fitSlip: 1.7},
-}
-
-// enoughSquares of a fit need no other start.
-const enoughSquares = 0.05
 
 func (c Catalogue) fitting() *fitting {
 	f := &fitting{c: c, want: c.wanted(), ratio: or(c.ReactanceRatio, 1)}
@@ -126,23 +78,21 @@ func (c Catalogue) fitting() *fitting {
 	}
 	n := len(f.free)
 	m := int(figureCount) + 1 + n
-	f.residuals, f.up, f.down = make([]float64, m), make([]float64, m), make([]float64, m)
-	f.jacobian, f.beside = mat.NewDense(m, n, nil), make([]float64, n)
+	f.residuals, f.center, f.up, f.down = make([]float64, m), make([]float64, m), make([]float64, m), make([]float64, m)
+	f.jacobian, f.at, f.beside = mat.NewDense(m, n, nil), make([]float64, n), make([]float64, n)
+	f.at[0] = math.NaN() // of nowhere yet
 	return f
 }
 
-// capacitor fixes a capacitor that the catalogue gives, or frees it.
+// capacitor fixes a branch that the catalogue gives, or frees its capacitor.
 func (f *fitting) capacitor(r, x int, b Branch) {
-	if f.base[x] == 0 {
-		return
-	}
-	if b == (Branch{}) {
+	if b != (Branch{}) {
+		base := baseOhms(f.c.Voltage, f.c.Output)
+		z := b.impedance(float64(f.c.Frequency))
+		f.base[r], f.base[x] = real(z)/base, -imag(z)/base
+	} else if f.base[x] != 0 {
 		f.free = append(f.free, x)
-		return
 	}
-	base := baseOhms(f.c.Voltage, f.c.Output)
-	z := b.impedance(float64(f.c.Frequency))
-	f.base[r], f.base[x] = real(z)/base, -imag(z)/base
 }
 
 // coordinate is the unbounded one of a parameter between its bounds.
@@ -255,63 +205,6 @@ func (f *fitting) loaded(got *[figureCount]float64, p Point) {
 func (f *fitting) ratedTorque(slip float64) float64 {
 	slip = or(f.want[FigureSlip], slip)
 	return float64(f.c.Output) / ((1 - slip) * synchronous(f.c.Frequency, f.c.Poles))
-}
-
-func (f *fitting) squares(x []float64) float64 {
-	f.evaluate(x, f.residuals)
-	sum := 0.0
-	for _, r := range f.residuals {
-		sum += r * r
-	}
-	if math.IsNaN(sum) {
-		return math.Inf(1)
-	}
-	return sum
-}
-
-// derive fills in the residuals and their Jacobian at x, by central differences.
-func (f *fitting) derive(x []float64) {
-	const h = 1e-5
-	copy(f.beside, x)
-	for j := range x {
-		f.beside[j] = x[j] + h
-		f.evaluate(f.beside, f.up)
-		f.beside[j] = x[j] - h
-		f.evaluate(f.beside, f.down)
-		f.beside[j] = x[j]
-		for i := range f.up {
-			f.jacobian.Set(i, j, (f.up[i]-f.down[i])/(2*h))
-		}
-	}
-	f.evaluate(x, f.residuals)
-}
-
-// minimize goes from x0 to the least squares near it. The Hessian is that of
-// Gauss and Newton, 2·JᵀJ, which the weights of the base keep definite.
-func (f *fitting) minimize(x0 []float64) (x []float64, squares float64) {
-	problem := optimize.Problem{
-		Func: f.squares,
-		Grad: func(grad, x []float64) {
-			f.derive(x)
-			g := mat.NewVecDense(len(grad), grad)
-			g.MulVec(f.jacobian.T(), mat.NewVecDense(len(f.residuals), f.residuals))
-			g.ScaleVec(2, g)
-		},
-		Hess: func(hess *mat.SymDense, x []float64) {
-			f.derive(x)
-			hess.SymOuterK(2, f.jacobian.T())
-		},
-	}
-	result, err := optimize.Minimize(problem, x0, &optimize.Settings{
-		MajorIterations: 200, GradientThreshold: 1e-9,
-		Converger: &optimize.FunctionConverge{Absolute: 1e-14, Relative: 1e-10, Iterations: 6},
-	}, &optimize.Newton{})
-	if result == nil || err != nil && math.IsInf(result.F, 1) {
-		return x0, math.Inf(1)
-	}
-	// An error stands for a search that rounding has stopped near its end; what
-	// it is worth the squares say.
-	return result.X, result.F
 }
 
 // report lays the figures beside those of the circuit.

@@ -148,8 +148,8 @@ type ThreePhaseTests struct {
 // of the blocked (bl) and the no-load (nl) test, f the rated frequency and f_bl
 // that of the blocked test (Hz), and X_1 = ReactanceRatio·X_2. The core loss is
 // counted in the rotational one. At the low frequency the magnetizing reactance
-// is not much above R_2, which is left out: leakages come out up to 4 % high, R_2
-// 2 % low. Contradictions are refused as by
+// is not far above R_2, which is left out: leakages come out 3 to 4 % high and X_m
+// 1 to 2.5 % low. Contradictions are refused as by
 // [SinglePhaseTests.Circuit].
 //
 // Source: IEEE Std 112, as in Fitzgerald, Kingsley, Umans, Electric Machinery,

@@ -26,8 +26,17 @@ func TestVoltageVariationUnderLoad(t *testing.T) {
 		output := unit.Power(row.Float("load")) * outputs[row.Text("machine")]
 		at, err := c.AtOutput(output, c.Voltage)
 		require.NoError(t, err)
-		off, err := c.AtOutput(output, c.Voltage*unit.Voltage(row.Float("voltage")))
+		ratio := row.Float("voltage")
+		off, err := c.AtOutput(output, c.Voltage*unit.Voltage(ratio))
 		require.NoError(t, err)
+		// Held, and at breakdown, the linear circuit goes with V and V².
+		rated, err := c.Thevenin(c.Voltage)
+		require.NoError(t, err)
+		th, err := c.Thevenin(c.Voltage * unit.Voltage(ratio))
+		require.NoError(t, err)
+		assert.InEpsilon(t, ratio, float64(th.LockedRotor/rated.LockedRotor), 1e-12)
+		assert.InEpsilon(t, ratio*ratio, float64(th.Standstill/rated.Standstill), 1e-12)
+		assert.InEpsilon(t, ratio*ratio, float64(th.Torque/rated.Torque), 1e-12)
 		got := map[string]float64{
 			"full-load current": float64(off.Current / at.Current),
 			"slip":              off.Slip / at.Slip,
