@@ -2,7 +2,6 @@ package main
 
 import (
 	"errors"
-	"fmt"
 	"math"
 
 	"gonum.org/v1/gonum/unit"
@@ -93,33 +92,4 @@ func branch(uf, x, r, hertz float64) motor.Branch {
 		b.Capacitance = unit.Capacitance(1 / (2 * math.Pi * hertz * x))
 	}
 	return b
-}
-
-// Inertia constants on shaft output (s) of rotors for which no table is at hand.
-//
-// Common practice: small motors of one phase, coupling and impeller included.
-const (
-	leastConstant    = 0.03
-	greatestConstant = 0.3
-)
-
-// turning takes the inertia given, or what rotors of that size have.
-func (m *machine) turning(in *Input) error {
-	if in.InertiaKGM2 != 0 {
-		m.inertia, m.inertiaBasis = motor.Exactly(motor.Inertia(in.InertiaKGM2)), "the inertia given"
-		return nil
-	}
-	if in.OutputHP == 0 {
-		return errors.New("inertia_kgm2 is missing, or output_hp, by which rotors are estimated")
-	}
-	ws, err := motor.SynchronousSpeed(unit.Frequency(in.Hertz), int(in.Poles))
-	if err != nil {
-		return err
-	}
-	per := 2 * float64(unit.Power(in.OutputHP)*motor.Horsepower) / float64(ws*ws) // (kg·m² a second)
-	m.inertia = motor.Range[motor.Inertia]{Low: motor.Inertia(leastConstant * per), High: motor.Inertia(greatestConstant * per)}
-	m.inertiaBasis = "rule of thumb"
-	m.sources = append(m.sources, fmt.Sprintf("Inertia: no table at hand; inertia constant of %g to %g s on shaft output, common practice. It sets the seconds, and hardly whether the motor starts.", leastConstant, greatestConstant))
-	in.assume("inertia_kgm2: %.2g to %.2g, by size; the time of the start goes with it", float64(m.inertia.Low), float64(m.inertia.High))
-	return nil
 }

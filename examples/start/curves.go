@@ -65,8 +65,8 @@ func (k *curves) torques(in *Input, wires complex128, c *Case) error {
 // leave of the one for which it was computed.
 func sagged(src motor.Source, wires complex128, p motor.Point, phases int) float64 {
 	z := complex(float64(p.Voltage)/math.Sqrt(float64(phases)), 0) / p.Line
-	v, _, err := src.Under(z+wires, 0)
-	if err != nil {
+	v, holds := left(src, z+wires, 0)
+	if !holds {
 		return 0
 	}
 	ratio := float64(v/p.Voltage) * cmplx.Abs(z/(z+wires))

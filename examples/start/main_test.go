@@ -197,6 +197,20 @@ func TestReasons(t *testing.T) {
 	}
 }
 
+// A motor that hums is shown for a second, as it stands.
+func TestStandsStill(t *testing.T) {
+	_, a := answer(t, quarter("-source-volts", "15", "-source-r-ohm", "1")...)
+	require.Len(t, a.Samples, 6)
+	for _, s := range a.Samples {
+		assert.Zero(t, s.RPM)
+		assert.InEpsilon(t, a.Cases[0].RestCurrentA, s.CurrentA, 1e-3)
+		assert.InEpsilon(t, a.Cases[0].RestMotorV, s.MotorV, 1e-3)
+		assert.InEpsilon(t, a.Cases[0].RestTorqueNM, s.TorqueNM, 1e-3)
+		assert.True(t, s.SwitchClosed)
+	}
+	assert.InDelta(t, 1, a.Samples[5].TimeS, 0)
+}
+
 // A feeder of 100 ft of 12 AWG at 50 °C: 5.31 mΩ/m at 20 °C of uncoated copper
 // with 2 % for its strands, 200 ft of it, and 0.00393/K.
 func TestFeeder(t *testing.T) {

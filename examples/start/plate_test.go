@@ -95,6 +95,18 @@ func TestSmallEngine(t *testing.T) {
 	assert.Contains(t, a.Why[0], "flywheel")
 }
 
+// Rotors of a published range are known, others by rule of thumb.
+func TestInertia(t *testing.T) {
+	for args, want := range map[string]string{"2": "typical", "4": "rule of thumb"} {
+		_, a := answer(t, "-type", "three-phase", "-output-hp", "2", "-volts", "230", "-poles", args)
+		assert.Equal(t, want, a.Motor.InertiaBasis)
+		assert.Less(t, a.Motor.InertiaLow, a.Motor.InertiaHigh)
+	}
+	_, a := answer(t, with("-inertia-lbft2", "0.1")...)
+	assert.InEpsilon(t, 0.00421401, a.Motor.InertiaHigh, 1e-4)
+	assert.InDelta(t, a.Motor.InertiaLow, a.Motor.InertiaHigh, 0)
+}
+
 func TestUnknownMotors(t *testing.T) {
 	for says, args := range map[string][]string{
 		"give ohms":               {"-type", "split-phase", "-output-hp", "5", "-volts", "230"},

@@ -2,6 +2,7 @@ package main
 
 import (
 	"math"
+	"math/cmplx"
 
 	"gonum.org/v1/gonum/unit"
 
@@ -40,6 +41,11 @@ func (a *Answer) show(in *Input, wires complex128, c *Case) error {
 	if len(full.Samples) == 0 { // the source gave up at once
 		a.Samples = append(a.Samples, newSample(&full.First, in.synchronousRPM()))
 	}
+	if full.Outcome == motor.StandsStill {
+		if err := a.still(in, wires, c, &full); err != nil {
+			return err
+		}
+	}
 	a.curves = curves{result: full}
 	if err := a.curves.torques(in, wires, c); err != nil {
 		return err
@@ -49,6 +55,45 @@ func (a *Answer) show(in *Input, wires complex128, c *Case) error {
 	}
 	a.Dynamic, err = follow(in, c, r)
 	return err
+}
+
+// stillFor is how long a motor that stands still is shown.
+const stillFor = 1 * unit.Second
+
+// still samples a motor that hums: nothing moves, so that the start ends at once,
+// and what the source does with time is all that there is to see.
+func (a *Answer) still(in *Input, wires complex128, c *Case, r *motor.RunUpResult) error {
+	held, err := c.circuit.Starting(1, unit.Voltage(in.SourceVolts))
+	if err != nil {
+		return err
+	}
+	src, root := source(*in, 1), math.Sqrt(float64(in.phases))
+	z := complex(float64(held.Voltage)/root, 0) / held.Line
+	r.Samples, a.Samples = nil, nil
+	for i := range linesOfTable*perLine + 1 {
+		t := stillFor * unit.Time(i) / (linesOfTable * perLine)
+		v, holds := left(src, z+wires, t)
+		if !holds {
+			break
+		}
+		s := r.First
+		u, amps := float64(v)*cmplx.Abs(z/(z+wires)), float64(v)/(root*cmplx.Abs(z+wires))
+		s.Time, s.Voltage, s.Current = t, unit.Voltage(u), unit.Current(amps)
+		s.Apparent, s.Real = motor.ApparentPower(root*float64(v)*amps), unit.Power(root*root*amps*amps*real(z+wires))
+		s.Torque = held.Torque * unit.Torque(u*u/float64(held.Voltage*held.Voltage))
+		r.Samples = append(r.Samples, s)
+		if i%(4*perLine) == 0 {
+			a.Samples = append(a.Samples, newSample(&s, in.synchronousRPM()))
+		}
+		r.End = t
+	}
+	return nil
+}
+
+// left is the voltage that a source leaves a load (Ω), unless it gives up.
+func left(src motor.Source, load complex128, after unit.Time) (v unit.Voltage, holds bool) {
+	v, _, err := src.Under(load, after)
+	return v, err == nil
 }
 
 // nice is the step of 1, 2 or 5 times a power of ten nearest above x.
