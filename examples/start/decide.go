@@ -21,7 +21,7 @@ func decide(in Input) (Answer, error) {
 	if err != nil {
 		return Answer{}, err
 	}
-	a := Answer{Motor: Motor{
+	a := Answer{Why: []string{}, Motor: Motor{
 		Basis: m.basis, SynchronousRPM: rounded(in.synchronousRPM()), FullSpeedRPM: rounded(in.FullSpeedRPM),
 		InertiaLow: rounded(m.inertia.Low), InertiaHigh: rounded(m.inertia.High), InertiaBasis: m.inertiaBasis,
 		FeederROhm: rounded(real(wires)), FeederXOhm: rounded(imag(wires)),

@@ -134,6 +134,9 @@ func (in *Input) assume(format string, args ...any) {
 	in.assumed = append(in.assumed, fmt.Sprintf(format, args...))
 }
 
+// mostVolts is a source's voltage over the motor's that is no mistake.
+const mostVolts = 1.25
+
 // check refuses what does not go together.
 func (in *Input) check() error {
 	var err error
@@ -157,6 +160,7 @@ func (in *Input) check() error {
 	complain(math.Mod(in.Poles, 2) != 0, "poles is an even number")
 	missing(in.circuitGiven(), "main_r_ohm", "main_x_ohm", "rotor_r_ohm", "rotor_x_ohm", "magnetizing_ohm")
 	missing(!in.circuitGiven(), "output_hp")
+	complain(in.SourceVolts > mostVolts*in.Volts && in.Volts != 0, fmt.Sprintf("source_volts %g on a motor wired for volts %g: too much; a dual-voltage motor is wired for the other first", in.SourceVolts, in.Volts))
 	both("start_uf", "start_x_ohm")
 	both("run_uf", "run_x_ohm")
 	both("inertia_kgm2", "inertia_lbft2")

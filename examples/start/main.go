@@ -9,6 +9,9 @@
 // or else its nameplate. Where the plate leaves a range, such as that of its code
 // letter, the start is followed at both ends and in the middle.
 //
+// With -plot it writes torque against speed and voltage, current and speed against
+// time into a folder, as SVG.
+//
 // Units stand in the names of the flags. Flags that are left out take the default
 // that the help tells, and the answer lists what was assumed.
 //

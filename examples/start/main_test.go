@@ -146,6 +146,7 @@ func TestExitCodes(t *testing.T) {
 		"missing ohms":  {[]string{"-volts", "110", "-main-r-ohm", "2"}, console.Input, "main_x_ohm is missing"},
 		"missing volts": {[]string{"-output-hp", "1"}, console.Input, "volts is missing"},
 		"missing size":  {[]string{"-volts", "115"}, console.Input, "output_hp is missing"},
+		"not rewired":   {quarter("-source-volts", "220"), console.Input, "source_volts 220 on a motor wired for volts 110"},
 		"odd poles":     {quarter("-poles", "3"), console.Input, "even number"},
 		"limit":         {quarter("-source", "limited"), console.Input, "limit_a or rating_va is missing"},
 		"stray limit":   {quarter("-limit-a", "30"), console.Input, "limit_a is for source limited"},
