@@ -1,6 +1,9 @@
-// Package motor answers what an induction motor draws, running and at the
-// instant it starts, from what can be read off its nameplate, from a code
-// table or from a meter. Every result says on what basis it stands.
+// Package motor answers what an induction motor draws, running and starting,
+// whether it starts at all and in what time, from what can be read off its
+// nameplate, from a code table, from a meter, or from its equivalent circuit.
+// Every result says on what basis it stands.
+//
+// What it draws:
 //
 //   - nameplate.go: the plate, locked-rotor current from it (NEMA MG 1, NEC 430.7)
 //   - platecheck.go: what is wrong with a plate
@@ -13,6 +16,33 @@
 //   - dcside.go: the same from volt-amperes at the plug and amperes at the battery
 //   - start.go: start demand in A, VA and W, from the best basis at hand
 //   - duration.go: how long a start lasts
+//   - scaling.go: current, torque, slip at other voltages and frequencies; locked-rotor impedance
+//   - basis.go: where a figure comes from
+//   - units.go, units_mech.go, errors.go: units of the trade and of the shaft, argument errors
+//
+// Its equivalent circuit (Fitzgerald, Kingsley, Umans, Electric Machinery):
+//
+//   - circuit.go: what circuits have in common, and the point of operation
+//   - circuit_single.go, circuit_auxiliary.go: revolving fields; the second winding with what connects it
+//   - circuit_three.go, circuit_thevenin.go: three phases; breakdown in closed form
+//   - circuit_load.go: the point at a shaft torque or power, and where it stalls
+//   - circuit_unbalance.go: two windings on two sources, three unequal line voltages
+//   - param_tests.go, param_inductances.go: circuits from bench tests and from inductances
+//   - param_catalogue.go, param_check.go, param_figures.go, param_fit.go, param_search.go: circuits from a data sheet, by least squares
+//   - param_preset.go, param_recipe.go, param_machines.go, param_unit.go: typical motors, and the published ones they rest on
+//   - param_scale.go: a circuit brought to a locked-rotor current or power factor
+//
+// Its start:
+//
+//   - source.go: what feeds it: a line, a limited one, a generator
+//   - load.go: what it drives
+//   - runup.go: a start and how it ends
+//   - runup_quasi.go: the start by rms values
+//   - runup_dynamic.go, runup_flux.go: the start instant by instant
+//   - inertia.go, accelerate.go, startheat.go: inertia, time of a start, its heat, in closed form
+//
+// Parts and rules of starting:
+//
 //   - windings.go, capacitor.go, splitresistor.go: start capacitor and start resistor from the impedances of the windings
 //   - standstill.go, startfault.go: what both windings draw with the rotor held; weak, open and shorted capacitors
 //   - starters.go, seriespart.go: current and torque of starts at reduced voltage; series resistor and reactor
@@ -22,11 +52,7 @@
 //   - efficiencyrule.go: least efficiency of small motors (10 CFR 431.446)
 //   - dcmotor.go: NEC Table 430.247
 //   - voltagevariation.go: voltage unbalance and derating (NEMA MG 1 14.36)
-//   - inertia.go, accelerate.go, startheat.go: inertia, time of a start, its heat
-//   - scaling.go: current, torque, slip at other voltages and frequencies; locked-rotor impedance
-//   - basis.go: where a figure comes from
 //   - notcovered.go: motors for which a rule has no answer
-//   - units.go, units_mech.go, unitsrules.go, errors.go: units of the trade, argument errors
 //
 // # Units
 //

@@ -8,6 +8,7 @@ import (
 	"github.com/stretchr/testify/require"
 	"gonum.org/v1/gonum/unit"
 
+	"ridethrough.example/internal/numeric"
 	"ridethrough.example/internal/reftest"
 )
 
@@ -114,4 +115,85 @@ func TestDynamicClamped(t *testing.T) {
 			row.Digits(column, float64(to.FullSpeed), 2, "the reference found it to 5e-5 s")
 		}
 	}
+}
+
+// Held at one speed, the equations of the dynamic start settle at the phasors of
+// the revolving fields.
+func TestDynamicSettlesAtTheCircuit(t *testing.T) {
+	for _, tt := range []struct {
+		slip float64
+		n    connection
+	}{{0.05, running}, {0.25, running}, {1, running}, {1, starting}, {0.5, starting}, {0.25, starting}} {
+		c := quarterHorse(reactance(3, 14.5))
+		r := RunUp{Circuit: c, Source: Line{Voltage: 110, Frequency: 60, Phases: 1}, Inertia: 1e12}
+		d := dynamic{RunUp: r.plain(), circuit: c, frame: c.frame(), accuracy: 1e-11}
+		require.NoError(t, d.prepare(0))
+		require.NoError(t, d.connect(tt.n, nil))
+		solver := numeric.NewSolver(numeric.ODE{F: d.slope, RTol: 1e-11, ATol: d.tolerances()}, dynamicStates)
+		var y [dynamicStates]float64
+		y[dySpeed] = (1 - tt.slip) * synchronous(60, 4)
+		require.NoError(t, solver.Start(0, y[:]))
+		require.NoError(t, solver.Run(2))
+		copy(y[:], solver.Y())
+		require.NoError(t, solver.Run(2+1.0/60))
+		mean := func(i int) float64 { return 60 * (solver.Y()[i] - y[i]) }
+		turn := c.Running
+		if tt.n == starting {
+			turn = c.Starting
+		}
+		want, err := turn(tt.slip, 110)
+		require.NoError(t, err)
+		require.InEpsilon(t, float64(want.Current), math.Sqrt(mean(dySquareTime)), 1e-8, "slip %v", tt.slip)
+		require.InEpsilon(t, float64(want.Input), mean(dyEnergy), 1e-8)
+		require.InEpsilon(t, float64(want.StatorCopper+want.AuxiliaryLoss), mean(dyStator), 1e-8)
+		require.InEpsilon(t, float64(want.RotorCopper), mean(dyRotor), 1e-8)
+	}
+}
+
+// The worst angle of switching on is found, and no other angle is worse.
+func TestWorstPeak(t *testing.T) {
+	r := RunUp{Circuit: quarterHorse(reactance(3, 14.5)), Source: Line{Voltage: 110, Frequency: 60, Phases: 1}, Inertia: 0.0146}
+	peak, angle, err := r.WorstPeak(0.2, 1e-8)
+	require.NoError(t, err)
+	require.InDelta(t, 26.05, float64(peak), 0.006) // notes of testdata/motor/start_dynamic.csv's source: 1.053 times √2 the locked-rotor current
+	r.Until = 0.2
+	at, err := r.Dynamic(angle, 1e-8)
+	require.NoError(t, err)
+	require.InEpsilon(t, float64(peak), float64(at.Peak), 1e-6)
+	for k := range 20 {
+		other, err := r.Dynamic(unit.Angle(float64(k)*math.Pi/20), 1e-8)
+		require.NoError(t, err)
+		require.LessOrEqual(t, float64(other.Peak), float64(peak)*(1+1e-6))
+	}
+	_, _, err = r.WorstPeak(1e-3, 1e-8)
+	require.ErrorIs(t, err, ErrDomain)
+}
+
+// A run capacitor stays in when the start capacitor leaves, and a permanent one
+// never switches.
+func TestDynamicRunCapacitor(t *testing.T) {
+	c := quarterHorse(reactance(3, 14.5))
+	c.Auxiliary.Run = reactance(9, 172)
+	r := RunUp{Circuit: c, Source: Line{Voltage: 110, Frequency: 60, Phases: 1}, Inertia: 0.0146, Load: referenceLoad("quadratic"), Settle: 1}
+	quasi, err := r.QuasiSteady()
+	require.NoError(t, err)
+	got, err := r.Dynamic(0, 1e-8)
+	require.NoError(t, err)
+	require.InEpsilon(t, float64(quasi.FullSpeed), float64(got.FullSpeed), 0.012)
+	last := got.Cycles[len(got.Cycles)-1]
+	want, err := c.Running(1-float64(last.Speed)/synchronous(60, 4), 110)
+	require.NoError(t, err)
+	require.InEpsilon(t, float64(want.Current), float64(last.Current), 2e-3, "but for the ripple of the speed")
+
+	c.Auxiliary.Switch, c.Auxiliary.Start = 0, Branch{}
+	r.Circuit, r.Load = c, nil
+	got, err = r.Dynamic(0, 1e-8)
+	require.NoError(t, err)
+	require.Equal(t, Starts, got.Outcome)
+	require.Zero(t, got.SwitchOpen)
+	_, err = RunUp{Circuit: sixPoles(), Source: Line{Voltage: 220, Frequency: 60, Phases: 3}, Inertia: 0.1}.Dynamic(0, 1e-8)
+	require.ErrorIs(t, err, ErrDomain)
+	r.Source = Line{Voltage: 110, Frequency: 60, Phases: 1, Limit: 5, Impedance: 1i}
+	_, err = r.Dynamic(0, 1e-8)
+	require.ErrorIs(t, err, ErrDomain, "a limit with inductance")
 }
