@@ -79,6 +79,7 @@ type RunUpSample struct {
 	Real       unit.Power    // of the same
 	Torque     unit.Torque   // developed
 	LoadTorque unit.Torque   // of load, friction and windage
+	DC         unit.Power    // from the battery; 0 without [RunUp.DC]
 	Closed     bool          // the start switch is
 }
 
@@ -183,12 +184,12 @@ func (r RunUp) loadTorque(f frame, speed float64) float64 {
 }
 
 // note takes the greatest and least of what a sample shows.
-func (r *RunUpResult) note(s *RunUpSample, dc unit.Power) {
+func (r *RunUpResult) note(s *RunUpSample) {
 	r.LeastVoltage = min(r.LeastVoltage, s.Voltage)
 	r.GreatestCurrent = max(r.GreatestCurrent, s.Current)
 	r.GreatestApparent = max(r.GreatestApparent, s.Apparent)
 	r.GreatestReal = max(r.GreatestReal, s.Real)
-	r.GreatestDC = max(r.GreatestDC, dc)
+	r.GreatestDC = max(r.GreatestDC, s.DC)
 }
 
 // start puts the least at its greatest.

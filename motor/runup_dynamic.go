@@ -184,7 +184,7 @@ func (d *dynamic) cycle(solver *numeric.Solver, period float64) {
 			Time: c.Time, Speed: c.Speed, Voltage: unit.Voltage(math.Sqrt(mean(dySquareMotor))), Current: c.Current,
 			Apparent: ApparentPower(c.Voltage) * ApparentPower(c.Current), Real: c.Real, Closed: d.connection == starting,
 		}
-		r.note(&s, 0)
+		r.note(&s)
 		if len(d.result.Cycles) == 0 {
 			r.First = s
 		}

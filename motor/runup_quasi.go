@@ -71,7 +71,7 @@ const (
 type instant struct {
 	RunUpSample
 
-	stator, rotor, dc float64 // (W)
+	stator, rotor float64 // (W)
 }
 
 // at solves source against motor at a speed (rad/s) and time (s).
@@ -98,7 +98,7 @@ func (q *quasi) at(t, speed float64) (instant, error) {
 		stator: motor * motor * m.winding, rotor: motor * motor * m.rotor,
 	}
 	if q.DC != nil {
-		s.dc = float64(q.DC(s.Real, s.Apparent))
+		s.DC = q.DC(s.Real, s.Apparent)
 	}
 	return s, nil
 }
@@ -126,7 +126,7 @@ func (q *quasi) slope(t float64, y, dy []float64) {
 	dy[stSpeed] = s.net() / float64(q.Inertia)
 	dy[stEnergy] = float64(s.Real)
 	dy[stSquareTime] = i * i
-	dy[stStator], dy[stRotor], dy[stDC] = s.stator, s.rotor, s.dc
+	dy[stStator], dy[stRotor], dy[stDC] = s.stator, s.rotor, float64(s.DC)
 }
 
 // run integrates from rest.
@@ -246,7 +246,7 @@ func (q *quasi) gains(s *RunUpSample) bool {
 // take notes a state among greatest and least, up to full speed.
 func (q *quasi) take(s *instant) {
 	if !q.counted {
-		q.result.note(&s.RunUpSample, unit.Power(s.dc))
+		q.result.note(&s.RunUpSample)
 	}
 }
 

@@ -240,3 +240,19 @@ func TestRunUpSamples(t *testing.T) {
 	}
 	assert.InEpsilon(t, float64(got.FullSpeed)+0.5, float64(got.End), 1e-9)
 }
+
+// The dc side of an inverter of fixed loss and efficiency takes the energy over
+// it, with its loss all the while.
+func TestRunUpDCSide(t *testing.T) {
+	r := pumpStart(110)
+	r.Every = 0.05
+	r.DC = func(w unit.Power, va ApparentPower) unit.Power { return 20 + w/0.9 + 0.01*unit.Power(va) }
+	got, err := r.QuasiSteady()
+	require.NoError(t, err)
+	assert.Greater(t, float64(got.DCEnergy), 20*float64(got.FullSpeed)+float64(got.Energy)/0.9)
+	assert.Less(t, float64(got.DCEnergy), 20*float64(got.FullSpeed)+float64(got.Energy)/0.9*1.02)
+	for _, s := range got.Samples {
+		assert.InEpsilon(t, 20+float64(s.Real)/0.9+0.01*float64(s.Apparent), float64(s.DC), 1e-12)
+		assert.LessOrEqual(t, float64(s.DC), float64(got.GreatestDC)*(1+1e-3))
+	}
+}

@@ -18,9 +18,9 @@ import (
 const (
 	fullSpeed    = 90.0 // (%)
 	longestStart = 3.0  // (s)
-	// shortestStart is six cycles, below which quasi-steady times are too short:
+	// shortestStart is three cycles, below which quasi-steady times say nothing:
 	// they leave out that the flux has to build up.
-	shortestStart = 0.1
+	shortestStart = 0.05
 )
 
 // A corner is one end of what is known of a load's run-up.
@@ -62,7 +62,8 @@ func (m *maker) showRunUp(s *Section, i int) error {
 			also += "; at the bad end never"
 		}
 		if low < shortestStart {
-			also += "; below 0.1 s read: within a few cycles, which the model of whole cycles does not resolve"
+			also += "; three cycles stand for any shorter start, which the model does not resolve"
+			low, high = shortestStart, max(high, shortestStart)
 		}
 		s.add(Figure{
 			Key: l.key + ".runup_s", Label: l.Name + ": time to come up to speed", Unit: "s",
