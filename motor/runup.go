@@ -121,7 +121,8 @@ type RunUpResult struct {
 const (
 	fullSpeed     = 0.9
 	runUpEnds     = 10 * unit.Second
-	creep         = 1e-4 // share of the synchronous speed gained in a second that counts as hanging
+	creep         = 1e-3 // share of the synchronous speed gained in a second that counts as hanging
+	standing      = 1e-4 // share of the synchronous speed below which a motor stands
 	runUpAccuracy = 1e-9
 )
 

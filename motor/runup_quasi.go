@@ -212,9 +212,14 @@ func (q *quasi) finish(solver *numeric.Solver, err error) error {
 	if !q.counted {
 		q.count(solver)
 	}
-	r.End, r.Speed = unit.Time(solver.T()), Speed(solver.Y()[stSpeed])
+	r.End, r.Speed = unit.Time(solver.T()), Speed(math.Max(0, solver.Y()[stSpeed]))
 	if last, err := q.at(solver.T(), solver.Y()[stSpeed]); err == nil {
 		r.Last = last.RunUpSample
+	}
+	if q.cause == nil && errors.Is(err, numeric.ErrStiff) {
+		// The last steps may have passed up to the very instant of a trip.
+		const instants = 1e-6
+		_, q.cause = q.at(solver.T()+instants, solver.Y()[stSpeed])
 	}
 	switch {
 	case err != nil && q.cause != nil && errors.Is(err, numeric.ErrStiff):
@@ -226,7 +231,7 @@ func (q *quasi) finish(solver *numeric.Solver, err error) error {
 	case err != nil:
 		return err
 	case r.Outcome == Starts:
-	case r.Speed == 0:
+	case float64(r.Speed) < standing*q.synchron:
 		r.Outcome = StandsStill
 	case r.End >= q.Until && r.Last.Torque > r.Last.LoadTorque && r.FullSpeed == 0 && q.gains(&r.Last):
 		r.Outcome = TimesOut

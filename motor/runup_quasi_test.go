@@ -256,3 +256,67 @@ func TestRunUpDCSide(t *testing.T) {
 		assert.LessOrEqual(t, float64(s.DC), float64(got.GreatestDC)*(1+1e-3))
 	}
 }
+
+// Whatever the instant at which a source gives up, that is the answer.
+func TestSourceGivesUpAnywhere(t *testing.T) {
+	for k := range 200 {
+		r := pumpStart(110)
+		r.Load, r.Until = ConstantLoad{Rated: 2.5}, 3
+		at := unit.Time(0.003 + 0.0017*float64(k))
+		r.Source = tripping{Line{Voltage: 110, Frequency: 60, Phases: 1}, at}
+		got, err := r.QuasiSteady()
+		require.NoError(t, err, at)
+		require.Equal(t, SourceGaveUp, got.Outcome)
+		require.InDelta(t, float64(at), float64(got.End), 1e-3)
+
+		weak := pumpStart(110)
+		weak.Load = ConstantLoad{Rated: unit.Torque(0.5 + 0.015*float64(k))}
+		weak.Source = Generator{
+			Rating: 1500, Power: 1200, Voltage: 110, Frequency: 60, Phases: 1,
+			Subtransient: 0.15, Transient: 0.25, Decay: 0.02, Recovery: 0.5, Droop: 0.05,
+		}
+		_, err = weak.QuasiSteady()
+		require.NoError(t, err, k)
+	}
+}
+
+// Any start that is accepted ends with an outcome and with numbers.
+func FuzzRunUpEnds(f *testing.F) {
+	f.Add(110.0, 0.0146, 0.8, 0.15, 0.5, 0.0, 2000.0, 0)
+	f.Add(60.0, 1e-4, 3.0, 0.2, 5.0, 4.0, 900.0, 1)
+	f.Add(115.0, 2.0, 0.4, 0.0, 0.0, 30.0, 5000.0, 2)
+	f.Fuzz(func(t *testing.T, volts, j, torque, breakaway, ohms, limit, rating float64, kind int) {
+		r := RunUp{
+			Circuit: quarterHorse(reactance(3, 14.5)), Inertia: Inertia(j), Feeder: complex(ohms, 0), Until: 5,
+			Source: Line{Voltage: unit.Voltage(volts), Frequency: 60, Phases: 1, Limit: unit.Current(limit)},
+			Load:   CentrifugalLoad{Rated: unit.Torque(torque), Speed: 1710 * RPM, Breakaway: breakaway},
+		}
+		switch kind {
+		case 1:
+			r.Load = ConstantLoad{Rated: unit.Torque(torque), Breakaway: breakaway}
+		case 2:
+			r.Circuit = sixPoles()
+			r.Source = Line{Voltage: unit.Voltage(volts), Frequency: 60, Phases: 3, Limit: unit.Current(limit)}
+		case 3:
+			r.Source = Generator{
+				Rating: ApparentPower(rating), Power: unit.Power(0.8 * rating), Voltage: unit.Voltage(volts), Frequency: 60, Phases: 1,
+				Subtransient: 0.15, Transient: 0.25, Decay: 0.02, Recovery: 0.5, Droop: 0.05,
+			}
+		}
+		got, err := r.QuasiSteady()
+		if err != nil {
+			require.ErrorIs(t, err, ErrDomain)
+			return
+		}
+		require.NotZero(t, got.Outcome)
+		require.Equal(t, got.Outcome == Starts, got.FullSpeed > 0)
+		require.Equal(t, got.Outcome == SourceGaveUp, got.Cause != nil && got.FullSpeed == 0)
+		for _, x := range []float64{
+			float64(got.End), float64(got.Speed), float64(got.LeastVoltage), float64(got.GreatestCurrent),
+			float64(got.Energy), got.SquareTime, float64(got.StatorHeat), float64(got.RotorHeat), float64(got.Last.Torque),
+		} {
+			require.True(t, finite(x))
+		}
+		require.GreaterOrEqual(t, float64(got.Speed), 0.0)
+	})
+}
