@@ -197,3 +197,43 @@ func TestDynamicRunCapacitor(t *testing.T) {
 	_, err = r.Dynamic(0, 1e-8)
 	require.ErrorIs(t, err, ErrDomain, "a limit with inductance")
 }
+
+// Any dynamic start that is accepted ends with an outcome and with numbers, and
+// with the energy that went in.
+func FuzzDynamicEnds(f *testing.F) {
+	f.Add(110.0, 0.0146, 0.8, 0.5, 0.3, 0.0, 0.0, 14.5, 0)
+	f.Add(115.0, 1e-3, 2.0, 0.0, 0.0, 8.0, 1.0, 40.0, 1)
+	f.Add(230.0, 0.1, 0.3, 2.0, 0.0, 0.0, 2.0, 9.0, 2)
+	f.Fuzz(func(t *testing.T, volts, j, torque, ohms, reach, limit, angle, xc float64, kind int) {
+		if !(xc > 0.1 && xc < 1000 && math.Abs(angle) < 10 && j > 1e-4) {
+			t.Skip()
+		}
+		c := quarterHorse(reactance(3, xc))
+		switch kind {
+		case 1:
+			c.Auxiliary.Run = reactance(9, 172)
+		case 2:
+			c.Auxiliary.Start = Branch{}
+		case 3:
+			c.Auxiliary = Auxiliary{}
+		}
+		r := RunUp{
+			Circuit: c, Inertia: Inertia(j), Until: 0.12, FullSpeed: 0.5, Settle: 1,
+			Source: Line{Voltage: unit.Voltage(volts), Frequency: 60, Phases: 1, Impedance: complex(ohms, reach), Limit: unit.Current(limit)},
+			Load:   CentrifugalLoad{Rated: unit.Torque(torque), Speed: 1710 * RPM},
+		}
+		got, err := r.Dynamic(unit.Angle(angle), 1e-7)
+		if err != nil {
+			require.ErrorIs(t, err, ErrDomain)
+			return
+		}
+		require.NotZero(t, got.Outcome)
+		require.Equal(t, got.Outcome == Starts, got.FullSpeed > 0)
+		require.Len(t, got.Cycles, 7)
+		for _, x := range []float64{float64(got.Peak), float64(got.Speed), float64(got.LeastVoltage), float64(got.Energy), got.SquareTime} {
+			require.True(t, finite(x))
+		}
+		require.GreaterOrEqual(t, float64(got.Peak)*(1+1e-6), float64(got.GreatestCurrent), "no rms is above the peak")
+		require.GreaterOrEqual(t, float64(got.MainPeak), 0.0)
+	})
+}
