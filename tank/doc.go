@@ -13,6 +13,7 @@
 //   - atmosphere.go: pressure by altitude (U.S. Standard Atmosphere 1976)
 //   - flow.go: FlowRate and its units
 //   - cycle.go: on time, off time, starts per hour, worst demand, starts and pump minutes a day
+//   - follow.go: tank, switch and pump through any sequence of draws, from one switching to the next
 //   - sizing.go: drawdown and volume for a minimum run or for most starts (state design manuals)
 //   - practice.go: starts a day and minimum run by motor size (common practice)
 //   - demand.go: water a person needs, and how long a store lasts

@@ -1,0 +1,188 @@
+package tank
+
+import (
+	"errors"
+	"math"
+	"strconv"
+
+	"gonum.org/v1/gonum/unit"
+
+	"ridethrough.example/internal/domain"
+)
+
+// A Draw is a time during which water is drawn at one rate.
+type Draw struct {
+	For    unit.Time // 0 to 400 days
+	Demand FlowRate  // 0, or 1e-9 m³/s to 20 L/s
+}
+
+// A TankState is what a tank holds and whether its pump runs.
+type TankState struct {
+	// Stored is the water above what the tank holds at cut-in: from minus the
+	// reserve to the drawdown.
+	Stored  unit.Volume
+	Running bool
+}
+
+// A Followed is what tank, switch and pump did while water was drawn.
+type Followed struct {
+	Starts    int         // of the pump
+	PumpTime  unit.Time   // that it ran
+	Drawn     unit.Volume // that came out of the taps
+	Unmet     unit.Volume // that was asked for with the tank empty
+	Least     unit.Volume // least of TankState.Stored on the way
+	End       TankState
+	LongestOn unit.Time // longest run of the pump without a rest; of one that had started before, from here on
+}
+
+// mostDraws bounds a profile: a minute of each day for 400 days.
+const mostDraws = 600_000
+
+// Follow returns what tank, switch and pump do while water is drawn, piece by
+// piece, from one switching of the pump to the next,
+//
+//	dS/dt = Q - q while the pump runs, -q while it rests
+//
+// with S the water stored above that at cut-in (m³), Q the pump's flow and q the
+// demand (m³/s). The pump starts at S = 0 and stops at S = Vd, the drawdown.
+// While demand exceeds the pump's flow, S falls below 0 into the reserve (m³),
+// the water that the tank still holds at cut-in; with that gone, the pump's flow
+// is all there is and the rest of the demand is unmet. Times of switching are
+// exact; whole cycles within one piece are counted and not walked through, so
+// that a year costs what its pieces cost. Where the pieces begin and end changes
+// nothing else.
+//
+// The pump's flow is constant, as [System] has it. Outside the ranges, for a
+// reserve above 1.9 m³, a state outside the tank, or more than 600 000 pieces,
+// err wraps [ErrDomain].
+//
+// Source: water balance of the tank.
+func (s System) Follow(from TankState, reserve unit.Volume, draws []Draw) (Followed, error) {
+	if err := s.checkFollow(from, reserve, draws); err != nil {
+		return Followed{}, err
+	}
+	w := walk{vd: float64(s.Drawdown), pump: float64(s.Pump), reserve: float64(reserve), stored: float64(from.Stored), running: from.Running}
+	w.least = w.stored
+	if w.stored <= 0 && !w.running {
+		w.start()
+	}
+	for _, d := range draws {
+		w.draw(float64(d.For), float64(d.Demand))
+	}
+	return Followed{
+		Starts: w.starts, PumpTime: unit.Time(w.on), Drawn: unit.Volume(w.drawn), Unmet: unit.Volume(w.unmet),
+		Least: unit.Volume(w.least), LongestOn: unit.Time(max(w.longest, w.run)),
+		End: TankState{Stored: unit.Volume(w.stored), Running: w.running},
+	}, nil
+}
+
+func (s System) checkFollow(from TankState, reserve unit.Volume, draws []Draw) error {
+	err := errors.Join(
+		s.Validate(),
+		pkg.Range("reserve below cut-in", float64(reserve), 0, float64(mostVolume), domain.USGallon),
+	)
+	if err != nil {
+		return err
+	}
+	err = pkg.Range("water stored above cut-in", float64(from.Stored), -float64(reserve), float64(s.Drawdown), domain.USGallon)
+	if len(draws) > mostDraws {
+		err = errors.Join(err, pkg.Invalid("number of draws", strconv.Itoa(len(draws)), "600000 at most"))
+	}
+	for _, d := range draws {
+		if !(d.For >= 0 && d.For <= 400*Day && (d.Demand == 0 || d.Demand >= leastDemand && d.Demand <= mostFlow)) {
+			return errors.Join(err, pkg.Range("time of a draw", float64(d.For), 0, 400*float64(Day), domain.Second), demandRange("demand", d.Demand))
+		}
+	}
+	return err
+}
+
+// walk is a profile under way, in SI units.
+type walk struct {
+	vd, pump, reserve float64
+
+	stored       float64
+	running      bool
+	starts       int
+	on, run      float64 // pump time in all, and since its last start
+	longest      float64
+	drawn, unmet float64
+	least        float64
+}
+
+func (w *walk) start() { w.running, w.run, w.starts = true, 0, w.starts+1 }
+
+// draw follows one piece of constant demand.
+func (w *walk) draw(left, q float64) {
+	for left > 0 {
+		if !w.running {
+			left = w.rest(left, q)
+			continue
+		}
+		if q > 0 && q < w.pump && w.stored == 0 && w.run == 0 {
+			left = w.cycles(left, q)
+		}
+		left = w.pumping(left, q)
+	}
+}
+
+// rest lets the tank empty down to cut-in, and returns the time left.
+func (w *walk) rest(left, q float64) float64 {
+	if q*left < w.stored {
+		w.stored -= q * left
+		w.drawn += q * left
+		w.least = math.Min(w.least, w.stored)
+		return 0
+	}
+	t := w.stored / q
+	w.drawn += w.stored
+	w.stored, w.least = 0, math.Min(w.least, 0)
+	w.start()
+	return left - t
+}
+
+// cycles counts whole cycles from cut-in to cut-in.
+func (w *walk) cycles(left, q float64) float64 {
+	on := w.vd / (w.pump - q)
+	period := on + w.vd/q
+	n := math.Floor(left / period)
+	if n < 1 {
+		return left
+	}
+	w.starts += int(n)
+	w.on += n * on
+	w.longest = math.Max(w.longest, on)
+	w.drawn += n * period * q
+	return math.Max(0, left-n*period)
+}
+
+// pumping runs the pump until the tank is full, empty or the time is up.
+func (w *walk) pumping(left, q float64) float64 {
+	net, t := w.pump-q, left
+	switch {
+	case net > 0:
+		t = math.Min(t, (w.vd-w.stored)/net)
+	case net < 0 && w.stored > -w.reserve:
+		t = math.Min(t, (w.stored+w.reserve)/-net)
+	}
+	w.on += t
+	w.run += t
+	if net < 0 && w.stored <= -w.reserve {
+		w.drawn += w.pump * t
+		w.unmet -= net * t
+		return left - t
+	}
+	w.drawn += q * t
+	full := net > 0 && t == (w.vd-w.stored)/net
+	empty := net < 0 && t == (w.stored+w.reserve)/-net
+	w.stored += net * t
+	switch {
+	case full:
+		w.stored, w.running = w.vd, false
+		w.longest = math.Max(w.longest, w.run)
+		w.run = 0
+	case empty:
+		w.stored = -w.reserve
+	}
+	w.least = math.Min(w.least, w.stored)
+	return left - t
+}
