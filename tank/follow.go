@@ -16,11 +16,12 @@ type Draw struct {
 	Demand FlowRate  // 0, or 1e-9 m³/s to 20 L/s
 }
 
-// A TankState is what a tank holds and whether its pump runs.
-type TankState struct {
+// A Level is what a tank holds and whether its pump runs.
+type Level struct {
 	// Stored is the water above what the tank holds at cut-in: from minus the
 	// reserve to the drawdown.
-	Stored  unit.Volume
+	Stored unit.Volume
+	// Running says that the pump does.
 	Running bool
 }
 
@@ -30,9 +31,9 @@ type Followed struct {
 	PumpTime  unit.Time   // that it ran
 	Drawn     unit.Volume // that came out of the taps
 	Unmet     unit.Volume // that was asked for with the tank empty
-	Least     unit.Volume // least of TankState.Stored on the way
-	End       TankState
-	LongestOn unit.Time // longest run of the pump without a rest; of one that had started before, from here on
+	Least     unit.Volume // least of [Level]'s Stored on the way
+	End       Level       // at the end of the last piece
+	LongestOn unit.Time   // longest run of the pump without a rest; of one that had started before, from here on
 }
 
 // mostDraws bounds a profile: a minute of each day for 400 days.
@@ -57,7 +58,7 @@ const mostDraws = 600_000
 // err wraps [ErrDomain].
 //
 // Source: water balance of the tank.
-func (s System) Follow(from TankState, reserve unit.Volume, draws []Draw) (Followed, error) {
+func (s System) Follow(from Level, reserve unit.Volume, draws []Draw) (Followed, error) {
 	if err := s.checkFollow(from, reserve, draws); err != nil {
 		return Followed{}, err
 	}
@@ -72,11 +73,11 @@ func (s System) Follow(from TankState, reserve unit.Volume, draws []Draw) (Follo
 	return Followed{
 		Starts: w.starts, PumpTime: unit.Time(w.on), Drawn: unit.Volume(w.drawn), Unmet: unit.Volume(w.unmet),
 		Least: unit.Volume(w.least), LongestOn: unit.Time(max(w.longest, w.run)),
-		End: TankState{Stored: unit.Volume(w.stored), Running: w.running},
+		End: Level{Stored: unit.Volume(w.stored), Running: w.running},
 	}, nil
 }
 
-func (s System) checkFollow(from TankState, reserve unit.Volume, draws []Draw) error {
+func (s System) checkFollow(from Level, reserve unit.Volume, draws []Draw) error {
 	err := errors.Join(
 		s.Validate(),
 		pkg.Range("reserve below cut-in", float64(reserve), 0, float64(mostVolume), domain.USGallon),

@@ -16,7 +16,7 @@ func TestFollowSteady(t *testing.T) {
 		q := s.Pump * FlowRate(share)
 		c, err := s.At(q)
 		require.NoError(t, err)
-		got, err := s.Follow(TankState{}, 0, []Draw{{For: 1000 * c.Period(), Demand: q}})
+		got, err := s.Follow(Level{}, 0, []Draw{{For: 1000 * c.Period(), Demand: q}})
 		require.NoError(t, err)
 		assert.InDelta(t, 1000, got.Starts, 1)
 		assert.InEpsilon(t, 1000*float64(c.On), float64(got.PumpTime), 1e-9)
@@ -30,7 +30,7 @@ func TestFollowSteady(t *testing.T) {
 // starts.
 func TestFollowPieces(t *testing.T) {
 	s := System{Drawdown: 50e-3, Pump: 0.5e-3}
-	full := TankState{Stored: s.Drawdown}
+	full := Level{Stored: s.Drawdown}
 	got, err := s.Follow(full, 0, []Draw{{For: 99, Demand: 0.5e-3}})
 	require.NoError(t, err)
 	assert.Zero(t, got.Starts)
@@ -48,7 +48,7 @@ func TestFollowPieces(t *testing.T) {
 	assert.True(t, got.End.Running)
 
 	// Nobody draws: a pump that runs fills the tank and stops.
-	got, err = s.Follow(TankState{Running: true}, 0, []Draw{{For: 3600}})
+	got, err = s.Follow(Level{Running: true}, 0, []Draw{{For: 3600}})
 	require.NoError(t, err)
 	assert.InDelta(t, 100, float64(got.PumpTime), 1e-9)
 	assert.False(t, got.End.Running)
@@ -61,7 +61,7 @@ func FuzzFollow(f *testing.F) {
 	f.Fuzz(func(t *testing.T, vd, pump, reserve, q1, t1, q2, t2, share float64) {
 		s := System{Drawdown: unit.Volume(vd), Pump: FlowRate(pump)}
 		draws := []Draw{{For: unit.Time(t1), Demand: FlowRate(q1)}, {For: unit.Time(t2), Demand: FlowRate(q2)}, {For: 500, Demand: FlowRate(q1)}}
-		from := TankState{Stored: unit.Volume(vd * share)}
+		from := Level{Stored: unit.Volume(vd * share)}
 		got, err := s.Follow(from, unit.Volume(reserve), draws)
 		if err != nil {
 			require.ErrorIs(t, err, ErrDomain)
@@ -90,18 +90,18 @@ func FuzzFollow(f *testing.F) {
 func TestFollowBounds(t *testing.T) {
 	s := System{Drawdown: 50e-3, Pump: 0.5e-3}
 	for _, x := range []float64{math.NaN(), math.Inf(1), -1, 1e300} {
-		_, err := s.Follow(TankState{}, unit.Volume(x), nil)
+		_, err := s.Follow(Level{}, unit.Volume(x), nil)
 		require.ErrorIs(t, err, ErrDomain)
-		_, err = s.Follow(TankState{Stored: unit.Volume(x)}, 0, nil)
+		_, err = s.Follow(Level{Stored: unit.Volume(x)}, 0, nil)
 		require.ErrorIs(t, err, ErrDomain)
-		_, err = s.Follow(TankState{}, 0, []Draw{{For: unit.Time(x)}})
+		_, err = s.Follow(Level{}, 0, []Draw{{For: unit.Time(x)}})
 		require.ErrorIs(t, err, ErrDomain)
-		_, err = s.Follow(TankState{}, 0, []Draw{{For: 1, Demand: FlowRate(x)}})
+		_, err = s.Follow(Level{}, 0, []Draw{{For: 1, Demand: FlowRate(x)}})
 		require.ErrorIs(t, err, ErrDomain)
-		_, err = System{Drawdown: unit.Volume(x), Pump: 0.5e-3}.Follow(TankState{}, 0, nil)
+		_, err = System{Drawdown: unit.Volume(x), Pump: 0.5e-3}.Follow(Level{}, 0, nil)
 		require.ErrorIs(t, err, ErrDomain)
 	}
-	_, err := s.Follow(TankState{}, 0, make([]Draw, mostDraws+1))
+	_, err := s.Follow(Level{}, 0, make([]Draw, mostDraws+1))
 	require.ErrorIs(t, err, ErrDomain)
 }
 
@@ -115,7 +115,7 @@ func BenchmarkFollow(b *testing.B) {
 	b.Run("kernel", func(b *testing.B) {
 		b.ReportAllocs()
 		for b.Loop() {
-			got, err := s.Follow(TankState{}, 0, day)
+			got, err := s.Follow(Level{}, 0, day)
 			if err != nil {
 				b.Fatal(err)
 			}
