@@ -39,9 +39,9 @@ func (m Metal) HeatingIEC() (HeatingLaw, error) {
 		return HeatingLaw{}, err
 	}
 	if m == Aluminium {
-		return heatingLaw(2.5e6, 228, 28.264e-9), nil
+		return heatingLaw(aluminiumHeat, 228, 28.264e-9), nil
 	}
-	return heatingLaw(3.45e6, 234.5, 17.241e-9), nil
+	return heatingLaw(copperHeat, 234.5, 17.241e-9), nil
 }
 
 // SteelHeating returns the law of steel, of which earthing conductors, armour

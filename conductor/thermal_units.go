@@ -120,12 +120,20 @@ func (m Metal) HeatCapacity(a unit.Area) (HeatCapacityPerLength, error) {
 	if err := checkArea(a); err != nil {
 		return 0, err
 	}
-	perVolume := 3.45e6 // (J/(K·m³))
+	perVolume := copperHeat
 	if m == Aluminium {
-		perVolume = 2.5e6
+		perVolume = aluminiumHeat
 	}
 	return HeatCapacityPerLength(perVolume * float64(a)), nil
 }
+
+// Heat that a volume of metal takes up (J/(K·m³)).
+//
+// Source: IEC 60364-5-54, annex A, at 20 °C.
+const (
+	copperHeat    = 3.45e6
+	aluminiumHeat = 2.5e6
+)
 
 // Limits of an area of metal (m²), 40 AWG and some way above 2500 kcmil.
 const minArea, maxArea = 0.0049e-6, 2000e-6
