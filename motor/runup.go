@@ -127,7 +127,8 @@ const (
 )
 
 // Validate reports everything that is wrong with the start, by the ranges of
-// its fields, and with circuit and load.
+// its fields, and with circuit and load; a source of another number of phases
+// than the motor is a [ContradictionError].
 //
 // Definition: the ranges are those of starts.
 func (r RunUp) Validate() error {
@@ -141,6 +142,9 @@ func (r RunUp) Validate() error {
 		err = errors.Join(err, pkg.Invalid("run-up", "without a source", "a source"))
 	} else if v, ok := r.Source.(interface{ Validate() error }); ok {
 		err = errors.Join(err, v.Validate())
+	}
+	if phases, _, ok := ratingOf(r.Source); ok && err == nil && phases != r.Circuit.frame().phases {
+		err = contradiction("a source of %d phases on a motor of %d", phases, r.Circuit.frame().phases)
 	}
 	if r.Load != nil {
 		err = errors.Join(err, r.Load.Validate())
@@ -162,6 +166,18 @@ func (r RunUp) Validate() error {
 		err = errors.Join(err, pkg.Range("distance of samples", float64(r.Every), 1e-5, 10, domain.Second))
 	}
 	return err
+}
+
+// ratingOf returns phases and frequency of a source of this package; ok is false
+// for another.
+func ratingOf(s Source) (phases int, frequency unit.Frequency, ok bool) {
+	switch s := s.(type) {
+	case Line:
+		return s.Phases, s.Frequency, true
+	case Generator:
+		return s.Phases, s.Frequency, true
+	}
+	return 0, 0, false
 }
 
 // plain returns the run-up with the figures that a zero stands for.

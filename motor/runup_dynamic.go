@@ -64,7 +64,7 @@ type DynamicResult struct {
 // it. So are core loss, space harmonics, and a limit on a source with
 // inductance, which is refused. The source is its [Source.Linear] at rated
 // frequency; what [Source.Under] does with time is not followed. For a
-// three-phase circuit, a leakage reactance of 0 where one is needed, and what
+// three-phase circuit, a source of another frequency, a leakage reactance of 0 where one is needed, and what
 // [RunUp.Validate] refuses, err wraps [ErrDomain].
 //
 // Source: Krause, Wasynczuk, Sudhoff, Analysis of Electric Machinery, the
@@ -79,6 +79,9 @@ func (r RunUp) Dynamic(angle unit.Angle, accuracy float64) (DynamicResult, error
 	}
 	if err := pkg.Range("accuracy of the dynamic start", accuracy, 1e-12, 1e-4, domain.One); err != nil {
 		return DynamicResult{}, err
+	}
+	if _, f, ok := ratingOf(r.Source); ok && f != c.Frequency {
+		return DynamicResult{}, contradiction("a source of %.4g on a motor of %.4g, instant by instant", f, c.Frequency)
 	}
 	d := dynamic{RunUp: r.plain(), circuit: c, frame: c.frame(), accuracy: accuracy}
 	if err := d.prepare(float64(angle)); err != nil {

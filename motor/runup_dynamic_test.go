@@ -196,6 +196,12 @@ func TestDynamicRunCapacitor(t *testing.T) {
 	r.Source = Line{Voltage: 110, Frequency: 60, Phases: 1, Limit: 5, Impedance: 1i}
 	_, err = r.Dynamic(0, 1e-8)
 	require.ErrorIs(t, err, ErrDomain, "a limit with inductance")
+	r.Source = Line{Voltage: 110, Frequency: 50, Phases: 1}
+	_, err = r.Dynamic(0, 1e-8)
+	require.ErrorIs(t, err, ErrDomain, "another frequency")
+	r.Source = Line{Voltage: 110, Frequency: 60, Phases: 3}
+	_, err = r.QuasiSteady()
+	require.ErrorIs(t, err, ErrDomain, "another number of phases")
 }
 
 // Any dynamic start that is accepted ends with an outcome and with numbers, and
