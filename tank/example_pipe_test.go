@@ -1,0 +1,35 @@
+package tank_test
+
+import (
+	"fmt"
+
+	"ridethrough.example/tank"
+)
+
+// Well water at 50 °F.
+func ExampleWaterAt() {
+	w, err := tank.WaterAt(tank.Fahrenheit(50))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("%.1f, %.3f mPa·s, boils at %.3f kPa\n", w.Density, float64(w.Viscosity/tank.Centipoise), float64(w.Vapour/tank.Kilopascal))
+	// Output: 999.7 kg/m^3, 1.306 mPa·s, boils at 1.228 kPa
+}
+
+// Ten gallons a minute through 100 ft of 1 in steel pipe.
+func ExamplePipe_Loss() {
+	w, err := tank.WaterAt(tank.Fahrenheit(60))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	p := tank.Pipe{Diameter: 1.049 * tank.Foot / 12, Length: 100 * tank.Foot, Roughness: 4.5e-5}
+	l, err := p.Loss(10*tank.USGallonPerMinute, w)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("%.1f ft at Re %.0f, %v\n", float64(l.Head/tank.Foot), l.Reynolds, l.Regime)
+	// Output: 6.8 ft at Re 26867, turbulent
+}
