@@ -44,3 +44,27 @@ func BenchmarkPipeLoss(b *testing.B) {
 		sink = sum
 	})
 }
+
+func BenchmarkHazenWilliamsLoss(b *testing.B) {
+	b.Run("kernel", func(b *testing.B) {
+		b.ReportAllocs()
+		sum := 0.0
+		for i := 0; b.Loop(); i++ {
+			h, err := HazenWilliamsLoss(benchFlows[i&63], 140, demoPipe.Diameter, demoPipe.Length)
+			if err != nil {
+				b.Fatal(err)
+			}
+			sum += float64(h)
+		}
+		sink = sum
+	})
+	b.Run("bare", func(b *testing.B) {
+		b.ReportAllocs()
+		d, l, sum := float64(demoPipe.Diameter), float64(demoPipe.Length), 0.0
+		for i := 0; b.Loop(); i++ {
+			v := 4 * float64(benchFlows[i&63]) / (math.Pi * d * d) / 0.3048
+			sum += l * math.Exp((math.Log(v/(1.318*140))-0.63*math.Log(d/4/0.3048))/0.54)
+		}
+		sink = sum
+	})
+}

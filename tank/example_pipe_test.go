@@ -33,3 +33,14 @@ func ExamplePipe_Loss() {
 	fmt.Printf("%.1f ft at Re %.0f, %v\n", float64(l.Head/tank.Foot), l.Reynolds, l.Regime)
 	// Output: 6.8 ft at Re 26867, turbulent
 }
+
+// The same pipe as a pump table sees it, as plastic.
+func ExampleHazenWilliamsLoss() {
+	h, err := tank.HazenWilliamsLoss(10*tank.USGallonPerMinute, 140, 1.049*tank.Foot/12, 100*tank.Foot)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("%.1f ft\n", float64(h/tank.Foot))
+	// Output: 6.2 ft
+}
