@@ -3,6 +3,8 @@ package tank
 import (
 	"math"
 	"testing"
+
+	"gonum.org/v1/gonum/unit"
 )
 
 // benchFlows vary with the iteration, so that no loop folds away.
@@ -64,6 +66,31 @@ func BenchmarkHazenWilliamsLoss(b *testing.B) {
 		for i := 0; b.Loop(); i++ {
 			v := 4 * float64(benchFlows[i&63]) / (math.Pi * d * d) / 0.3048
 			sum += l * math.Exp((math.Log(v/(1.318*140))-0.63*math.Log(d/4/0.3048))/0.54)
+		}
+		sink = sum
+	})
+}
+
+func BenchmarkSuctionJet(b *testing.B) {
+	b.Run("kernel", func(b *testing.B) {
+		b.ReportAllocs()
+		s, sum := well, 0.0
+		for i := 0; b.Loop(); i++ {
+			s.Lift = 3 * Foot
+			s.Friction = 1000 * unit.Length(benchFlows[i&63])
+			r, err := s.Jet(2)
+			if err != nil {
+				b.Fatal(err)
+			}
+			sum += float64(r.Margin)
+		}
+		sink = sum
+	})
+	b.Run("bare", func(b *testing.B) {
+		b.ReportAllocs()
+		pa, pv, rho, sum := float64(well.Atmosphere), float64(cold.Vapour), float64(cold.Density), 0.0
+		for i := 0; b.Loop(); i++ {
+			sum += (pa-pv)/(rho*gravity) - 3*0.3048 - 1000*float64(benchFlows[i&63]) - 2
 		}
 		sink = sum
 	})

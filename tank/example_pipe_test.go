@@ -44,3 +44,25 @@ func ExampleHazenWilliamsLoss() {
 	fmt.Printf("%.1f ft\n", float64(h/tank.Foot))
 	// Output: 6.2 ft
 }
+
+// A jet pump at 5000 ft, 18 ft above the water while it runs.
+func ExampleSuction_Jet() {
+	air, err := tank.StandardPressure(5000 * tank.Foot)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	w, err := tank.WaterAt(tank.Fahrenheit(50))
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	s := tank.Suction{Atmosphere: air, Lift: 18 * tank.Foot, Friction: 2 * tank.Foot, Water: w}
+	r, err := s.Jet(8.5 * tank.Foot)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("%v: %.1f ft available, margin %.1f ft\n", r.Verdict, float64(r.Available/tank.Foot), float64(r.Margin/tank.Foot))
+	// Output: cavitates: 7.8 ft available, margin -0.7 ft
+}
