@@ -69,7 +69,7 @@ func regime(reynolds float64) Regime {
 // Valid for Re 1 to 1e8 and ε/D 0 to 0.05; otherwise err wraps [ErrDomain].
 //
 // Source: C. F. Colebrook, J. Inst. Civil Engineers 11 (1939) 133; F. M.
-// White, Fluid Mechanics, sections 6.4 and 6.6.
+// White, Fluid Mechanics, chapter 6.
 func FrictionFactor(reynolds, roughness float64) (f float64, r Regime, err error) {
 	if !(reynolds >= 1 && reynolds <= 1e8 && roughness >= 0 && roughness <= 0.05) {
 		return 0, 0, errors.Join(
@@ -131,7 +131,7 @@ type PipeLoss struct {
 // 20 km, roughness to 5 % of the diameter, speeds to 20 m/s, and Re 1 or more;
 // otherwise err wraps [ErrDomain].
 //
-// Source: F. M. White, Fluid Mechanics, equation 6.10.
+// Source: F. M. White, Fluid Mechanics, chapter 6.
 func (p Pipe) Loss(q FlowRate, w Water) (PipeLoss, error) {
 	d, l := float64(p.Diameter), float64(p.Length)
 	v := velocity(float64(q), d)
@@ -170,7 +170,7 @@ func (p Pipe) lossFaults(q FlowRate, w Water, v, re float64) error {
 // Valid for heads of 1 µm to 1 km that give a flow which [Pipe.Loss] accepts;
 // otherwise err wraps [ErrDomain].
 //
-// Source: F. M. White, Fluid Mechanics, section 6.7, problem type 2.
+// Source: F. M. White, Fluid Mechanics, chapter 6.
 func (p Pipe) Flow(head unit.Length, w Water) (FlowRate, Regime, error) {
 	err := errors.Join(p.faults(), w.densityRange(), w.viscosityRange(),
 		pkg.Range("head", float64(head), 1e-6, 1000, domain.Metre))

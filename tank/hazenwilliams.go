@@ -20,7 +20,7 @@ const (
 )
 
 // HazenWilliamsLoss returns the head lost to friction in a full round pipe,
-// from the formula as its authors stated it,
+// from the base formula,
 //
 //	V = 1.318·C·R^0.63·S^0.54,  h = S·L
 //
