@@ -66,3 +66,40 @@ func ExampleSuction_Jet() {
 	fmt.Printf("%v: %.1f ft available, margin %.1f ft\n", r.Verdict, float64(r.Available/tank.Foot), float64(r.Margin/tank.Foot))
 	// Output: cavitates: 7.8 ft available, margin -0.7 ft
 }
+
+// Half-inch pipe is not half an inch inside.
+func ExamplePipeKind_Size() {
+	for _, kind := range []tank.PipeKind{tank.SteelSchedule40, tank.CopperTypeL, tank.PEXSDR9} {
+		p, err := kind.Size(0.5 * tank.Inch)
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		fmt.Printf("%v: %.3f in\n", kind, float64(p.Inside/tank.Inch))
+	}
+	// Output:
+	// steel schedule 40: 0.622 in
+	// copper type L: 0.545 in
+	// PEX SDR 9: 0.485 in
+}
+
+// The doubt of two elbows at 2 m/s.
+func ExampleFitting_Coefficient() {
+	k, err := tank.Elbow90.Coefficient()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	low, err := tank.MinorLoss(2*k.Low, 2)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	high, err := tank.MinorLoss(2*k.High, 2)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("%.2f to %.2f\n", low, high)
+	// Output: 0.31 m to 0.61 m
+}

@@ -10,13 +10,11 @@ import (
 	"ridethrough.example/internal/reftest"
 )
 
-const inch = Foot / 12
-
 func TestHazenWilliamsExamples(t *testing.T) {
 	for _, r := range reftest.Rows(t, "tank/hazen_williams_examples.csv") {
 		if r.Text("quantity") == "c_correction" {
 			loss := func(c float64) float64 {
-				h, err := HazenWilliamsLoss(10*USGallonPerMinute, c, inch, 100)
+				h, err := HazenWilliamsLoss(10*USGallonPerMinute, c, Inch, 100)
 				require.NoError(t, err)
 				return float64(h)
 			}
@@ -28,9 +26,9 @@ func TestHazenWilliamsExamples(t *testing.T) {
 		length := unit.Length(1000)
 		switch r.Text("id") {
 		case "HW1x":
-			q, d = FlowRate(1e6*r.Param("flow", "Mgd"))*USGallonPerDay, unit.Length(r.Param("d", "in"))*inch
+			q, d = FlowRate(1e6*r.Param("flow", "Mgd"))*USGallonPerDay, unit.Length(r.Param("d", "in"))*Inch
 		case "HW4", "HW5":
-			q, d = FlowRate(r.Param("flow", "gpm"))*USGallonPerMinute, unit.Length(r.Param("d", "in"))*inch
+			q, d = FlowRate(r.Param("flow", "gpm"))*USGallonPerMinute, unit.Length(r.Param("d", "in"))*Inch
 			length = 100
 		default:
 			q, d = FlowRate(r.Param("flow", "m3/s")), unit.Length(r.Param("d", "m"))
@@ -56,7 +54,7 @@ func TestHazenWilliamsTables(t *testing.T) {
 	spread := map[string]float64{"S1": 0.03, "S2": 0.01, "S3": 0.0025, "S4": 0.012, "S5": 0.015, "S6": 0.012, "S7": 0.01}
 	for _, r := range reftest.Rows(t, "tank/pipe_friction_hazen_williams.csv") {
 		h, err := HazenWilliamsLoss(
-			FlowRate(r.Float("gpm"))*USGallonPerMinute, r.Float("c"), unit.Length(r.Float("id_in"))*inch, 100*Foot)
+			FlowRate(r.Float("gpm"))*USGallonPerMinute, r.Float("c"), unit.Length(r.Float("id_in"))*Inch, 100*Foot)
 		require.NoError(t, err)
 		got := float64(h / Foot)
 		if r.Text("unit") == "psi/100ft" {
@@ -73,9 +71,9 @@ func TestHazenWilliamsTables(t *testing.T) {
 
 func TestHazenWilliamsBounds(t *testing.T) {
 	for _, x := range append([]float64{0, 1.5, 39.9, 160.1}, notNumbers...) {
-		_, err := HazenWilliamsLoss(LitrePerSecond, x, inch, 10)
+		_, err := HazenWilliamsLoss(LitrePerSecond, x, Inch, 10)
 		refused(t, err, "coefficient C")
-		_, err = HazenWilliamsFlow(1, x, inch, 10)
+		_, err = HazenWilliamsFlow(1, x, Inch, 10)
 		refused(t, err, "coefficient C")
 	}
 	for _, x := range append([]float64{0, 1, 0.0039, 0.401}, notNumbers...) {
@@ -85,25 +83,25 @@ func TestHazenWilliamsBounds(t *testing.T) {
 		refused(t, err, "inner diameter")
 	}
 	for _, x := range append([]float64{0, 0.0099, 20001}, notNumbers...) {
-		_, err := HazenWilliamsLoss(LitrePerSecond, 140, inch, unit.Length(x))
+		_, err := HazenWilliamsLoss(LitrePerSecond, 140, Inch, unit.Length(x))
 		refused(t, err, "pipe length")
 	}
 	for _, x := range append([]float64{0, 10, 9e-7, 0.2501}, notNumbers...) {
-		_, err := HazenWilliamsLoss(FlowRate(x), 140, inch, 10)
+		_, err := HazenWilliamsLoss(FlowRate(x), 140, Inch, 10)
 		refused(t, err, "pipe flow")
 	}
 	for _, x := range append([]float64{0, 1001}, notNumbers...) {
-		_, err := HazenWilliamsFlow(unit.Length(x), 140, inch, 10)
+		_, err := HazenWilliamsFlow(unit.Length(x), 140, Inch, 10)
 		refused(t, err, "head")
 	}
-	_, err := HazenWilliamsLoss(0.02, 140, inch, 10)
+	_, err := HazenWilliamsLoss(0.02, 140, Inch, 10)
 	refused(t, err, "flow velocity")
-	_, err = HazenWilliamsFlow(1000, 140, inch, 1)
+	_, err = HazenWilliamsFlow(1000, 140, Inch, 1)
 	refused(t, err, "flow velocity")
 	_, err = HazenWilliamsFlow(1e-6, 40, 0.004, 20e3)
 	refused(t, err, "pipe flow")
 	for _, c := range []float64{40, 160} {
-		_, err = HazenWilliamsLoss(LitrePerSecond, c, inch, 10)
+		_, err = HazenWilliamsLoss(LitrePerSecond, c, Inch, 10)
 		require.NoError(t, err)
 	}
 }
