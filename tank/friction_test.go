@@ -137,6 +137,28 @@ func TestFrictionTable(t *testing.T) {
 	}
 }
 
+// A table that the trade copies as plastic pipe's is one of new steel.
+func TestPumpManualTable(t *testing.T) {
+	w := Water{Density: 999, Viscosity: 1.12213e-6 * 999}
+	for _, r := range reftest.Rows(t, "tank/pipe_friction_pump_manual.csv") {
+		p := Pipe{Diameter: unit.Length(r.Float("id_in")) * Inch, Length: 100 * Foot, Roughness: 0.00015 * Foot}
+		l, err := p.Loss(FlowRate(r.Float("gpm"))*USGallonPerMinute, w)
+		require.NoError(t, err)
+		got := float64(l.Head / Foot)
+		r.Within("reynolds_60degf", l.Reynolds, 5e-5, "five digits")
+		if !r.Has("colebrook_ft") {
+			require.NotEqual(t, Turbulent, l.Regime, r.Source())
+			continue // where no formula holds, the table is no measure
+		}
+		r.Within("colebrook_ft", got, 1e-4, "five digits, four where little is lost")
+		if r.Has("wrong") {
+			r.Rejects("published_ft", got, 0.1)
+			continue
+		}
+		r.Within("published_ft", got, 0.021+0.006/r.Float("published_ft"), "a table of two decimals")
+	}
+}
+
 func TestRegimes(t *testing.T) {
 	for re, want := range map[float64]Regime{1: Laminar, 2299.9: Laminar, 2300: Transition, 3999.9: Transition, 4000: Turbulent} {
 		f, r, err := FrictionFactor(re, 0)
