@@ -17,6 +17,11 @@
 //   - sizing.go: drawdown and volume for a minimum run or for most starts (state design manuals)
 //   - practice.go: starts a day and minimum run by motor size (common practice)
 //   - demand.go: water a person needs, and how long a store lasts
+//   - water.go: density, viscosity and vapour pressure of water
+//   - pipe.go, fitting.go: inner diameters, surfaces; fittings by K or equivalent length
+//   - friction.go: pipe friction by Darcy and Weisbach, Colebrook's factor
+//   - hazenwilliams.go: the same by Hazen and Williams, from the base formula
+//   - suction.go: net positive suction head, suction lift, verdict for a jet pump
 //   - shortcut.go: the trade's shortcuts, wrong on purpose, to stand beside the result
 //
 // # Quantities
