@@ -51,8 +51,10 @@ func (m *maker) showRunUp(s *Section, i int) error {
 		return m.fault(l.table, err)
 	}
 	basis := worst(l.startBasis, RuleOfThumb)
-	numbers := fmt.Sprintf("locked rotor %s A; wires %s Ω; load and inertia by what it drives; on %s V, held to the current of the surge rating less what else runs",
-		span(l.start.Current.Low, l.start.Current.High), span(real(l.path[0]), real(l.path[1])), num(m.supply))
+	inertia, rest, full := turned(motors)
+	numbers := fmt.Sprintf("I_lr = %s A; wires %s Ω; J = %s kg·m²; T_load = %s N·m at rest, %s N·m at speed; V_0 = %s V, held to the current of the surge rating less what else runs",
+		span(l.start.Current.Low, l.start.Current.High), span(real(l.path[0]), real(l.path[1])),
+		brief(inertia.Low, inertia.High), brief(rest.Low, rest.High), brief(full.Low, full.High), num(m.supply))
 	const formula = "J·dω/dt = T(ω, V) - T_load(ω), T = V²·t(ω) of the motor's equivalent circuit, the start switch opening at 75 % of synchronous speed"
 	bad, good := u.bad.result, u.good.result
 	if good.FullSpeed > 0 {

@@ -141,3 +141,21 @@ func (l *load) stored() [2]float64 {
 	}
 	return [2]float64{1.5, 0.1}
 }
+
+// turned returns what motors have to turn: inertia, and the load's torque at rest
+// and at 95 % of synchronous speed.
+func turned(motors []typicalMotor) (inertia motor.Range[motor.Inertia], rest, full motor.Range[unit.Torque]) {
+	first := true
+	for _, k := range motors {
+		for end := range 2 {
+			j := motor.Exactly(k.inertia[end])
+			a, b := motor.Exactly(k.load[end].Torque(0)), motor.Exactly(k.load[end].Torque(0.95*k.synchronous))
+			if first {
+				inertia, rest, full, first = j, a, b, false
+				continue
+			}
+			inertia, rest, full = hull(inertia, j), hull(rest, a), hull(full, b)
+		}
+	}
+	return inertia, rest, full
+}
