@@ -118,22 +118,21 @@ type Point struct {
 
 // The bounds of circuits. Reactances are ohms at rated frequency.
 const (
-	leastOhm        = 1e-4
-	greatestOhm     = 1e5
-	leastHertz      = 10
-	greatestHertz   = 400
-	greatestPoles   = 24
-	leastSlip       = -1
-	greatestSlip    = 3
-	leastTerminal   = 0.5   // line voltage of a point (V)
-	greatestLoss    = 200e3 // (W)
-	leastSwitch     = 0.3   // share of the synchronous speed
-	greatestSwitch  = 0.95
-	leastFarad      = 0.1e-6
-	greatestFarad   = 0.1
-	leastTurns      = 0.1
-	greatestTurns   = 10
-	greatestTesting = 1e5
+	leastOhm       = 1e-4
+	greatestOhm    = 1e5
+	leastHertz     = 10
+	greatestHertz  = 400
+	greatestPoles  = 24
+	leastSlip      = -1
+	greatestSlip   = 3
+	leastTerminal  = 0.5   // line voltage of a point (V)
+	greatestLoss   = 200e3 // (W)
+	leastSwitch    = 0.3   // share of the synchronous speed
+	greatestSwitch = 0.95
+	leastFarad     = 0.1e-6
+	greatestFarad  = 0.1
+	leastTurns     = 0.1
+	greatestTurns  = 10
 )
 
 // checkFrame reports what is wrong with the figures common to all circuits.

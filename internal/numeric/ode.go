@@ -218,25 +218,9 @@ func (s *Solver) Max(f func(t float64, y []float64) float64) (t, value float64) 
 	if best == 0 && at(s.h/1024) <= value || best == parts && at(s.h*1023/1024) <= value {
 		return t, value
 	}
-	const golden = 1 / math.Phi
-	x1, x2 := hi-golden*(hi-lo), lo+golden*(hi-lo)
-	f1, f2 := at(x1), at(x2)
-	for hi-lo > 1e-9*s.h {
-		if f1 > value {
-			t, value = s.t0+x1, f1
-		}
-		if f2 > value {
-			t, value = s.t0+x2, f2
-		}
-		if f1 >= f2 {
-			hi, x2, f2 = x2, x1, f1
-			x1 = hi - golden*(hi-lo)
-			f1 = at(x1)
-		} else {
-			lo, x1, f1 = x1, x2, f2
-			x2 = lo + golden*(hi-lo)
-			f2 = at(x2)
-		}
+	x := Maximum(at, lo, hi, 1e-9*s.h)
+	if v := at(x); v > value {
+		t, value = s.t0+x, v
 	}
 	return t, value
 }
