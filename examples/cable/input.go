@@ -10,6 +10,7 @@ import (
 	"strings"
 
 	"ridethrough.example/conductor"
+	"ridethrough.example/examples/internal/console"
 )
 
 // Input is one run as it was asked for. Zero fields were not stated.
@@ -182,7 +183,7 @@ func readCSV(r io.Reader, flags map[string]string) ([]Input, error) {
 		name = strings.TrimSpace(strings.TrimPrefix(name, "\ufeff"))
 		known := slices.ContainsFunc(columns, func(c column) bool { return c.name == name })
 		if !known {
-			return nil, fmt.Errorf("line %d: column %s is not known; the columns are %s", line, quote(name), names())
+			return nil, fmt.Errorf("line %d: column %s is not known; the columns are %s", line, console.Quote(name), names())
 		}
 		if slices.Contains(head[:i], name) {
 			return nil, fmt.Errorf("line %d: column %s stands twice", line, name)

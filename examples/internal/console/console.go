@@ -1,6 +1,6 @@
 // Package console holds what the example programs share as commands: exit
-// codes, faults on standard error, JSON on standard output, and text that
-// cannot steer a terminal.
+// codes, faults on standard error, JSON on standard output, text that cannot
+// steer a terminal, and what reads a flag or a cell into a field.
 package console
 
 import (
