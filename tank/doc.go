@@ -13,7 +13,7 @@
 //   - atmosphere.go: pressure by altitude (U.S. Standard Atmosphere 1976)
 //   - flow.go: FlowRate and its units
 //   - cycle.go: on time, off time, starts per hour, worst demand, starts and pump minutes a day
-//   - follow.go: tank, switch and pump through any sequence of draws, from one switching to the next
+//   - follow.go: tank, switch and pump through any sequence of draws, at a constant pump flow
 //   - sizing.go: drawdown and volume for a minimum run or for most starts (state design manuals)
 //   - practice.go: starts a day and minimum run by motor size (common practice)
 //   - demand.go: water a person needs, and how long a store lasts
@@ -22,6 +22,11 @@
 //   - friction.go: pipe friction by Darcy and Weisbach, Colebrook's factor
 //   - hazenwilliams.go: the same by Hazen and Williams, from the base formula
 //   - suction.go: net positive suction head, suction lift, verdict for a jet pump
+//   - curve.go, input.go: a pump's head and power against flow; affinity laws
+//   - risingmain.go: total dynamic head: lift, pressure, pipes, fittings, the well's drawdown
+//   - supply.go: pump, rising main and tank together; the operating point
+//   - fill.go, leg.go: filling while the pressure rises; cycles; pumps that never reach cut-out
+//   - day.go, walk.go: a day, or a year, of draws with the pump's flow by the pressure
 //   - shortcut.go: the trade's shortcuts, wrong on purpose, to stand beside the result
 //
 // # Quantities

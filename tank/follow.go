@@ -2,7 +2,6 @@ package tank
 
 import (
 	"errors"
-	"math"
 	"strconv"
 
 	"gonum.org/v1/gonum/unit"
@@ -62,19 +61,20 @@ func (s System) Follow(from Level, reserve unit.Volume, draws []Draw) (Followed,
 	if err := s.checkFollow(from, reserve, draws); err != nil {
 		return Followed{}, err
 	}
-	w := walk{vd: float64(s.Drawdown), pump: float64(s.Pump), reserve: float64(reserve), stored: float64(from.Stored), running: from.Running}
-	w.least = w.stored
-	if w.stored <= 0 && !w.running {
-		w.start()
-	}
+	w := walk{pump: &pumping{fixed: float64(s.Pump)}, reserve: float64(reserve)}
+	w.begin(float64(from.Stored), float64(s.Drawdown), from.Running)
 	for _, d := range draws {
 		w.draw(float64(d.For), float64(d.Demand))
 	}
+	return w.followed(), nil
+}
+
+func (w *walk) followed() Followed {
 	return Followed{
-		Starts: w.starts, PumpTime: unit.Time(w.on), Drawn: unit.Volume(w.drawn), Unmet: unit.Volume(w.unmet),
+		Starts: w.starts, PumpTime: unit.Time(w.total.time), Drawn: unit.Volume(w.drawn), Unmet: unit.Volume(w.unmet),
 		Least: unit.Volume(w.least), LongestOn: unit.Time(max(w.longest, w.run)),
 		End: Level{Stored: unit.Volume(w.stored), Running: w.running},
-	}, nil
+	}
 }
 
 func (s System) checkFollow(from Level, reserve unit.Volume, draws []Draw) error {
@@ -86,104 +86,17 @@ func (s System) checkFollow(from Level, reserve unit.Volume, draws []Draw) error
 		return err
 	}
 	err = pkg.Range("water stored above cut-in", float64(from.Stored), -float64(reserve), float64(s.Drawdown), domain.USGallon)
+	return errors.Join(err, drawFaults(draws))
+}
+
+func drawFaults(draws []Draw) error {
 	if len(draws) > mostDraws {
-		err = errors.Join(err, pkg.Invalid("number of draws", strconv.Itoa(len(draws)), "600000 at most"))
+		return pkg.Invalid("number of draws", strconv.Itoa(len(draws)), "600000 at most")
 	}
 	for _, d := range draws {
 		if !(d.For >= 0 && d.For <= 400*Day && (d.Demand == 0 || d.Demand >= leastDemand && d.Demand <= mostFlow)) {
-			return errors.Join(err, pkg.Range("time of a draw", float64(d.For), 0, 400*float64(Day), domain.Second), demandRange("demand", d.Demand))
+			return errors.Join(pkg.Range("time of a draw", float64(d.For), 0, 400*float64(Day), domain.Second), demandRange("demand", d.Demand))
 		}
 	}
-	return err
-}
-
-// walk is a profile under way, in SI units.
-type walk struct {
-	vd, pump, reserve float64
-
-	stored       float64
-	running      bool
-	starts       int
-	on, run      float64 // pump time in all, and since its last start
-	longest      float64
-	drawn, unmet float64
-	least        float64
-}
-
-func (w *walk) start() { w.running, w.run, w.starts = true, 0, w.starts+1 }
-
-// draw follows one piece of constant demand.
-func (w *walk) draw(left, q float64) {
-	for left > 0 {
-		if !w.running {
-			left = w.rest(left, q)
-			continue
-		}
-		if q > 0 && q < w.pump && w.stored == 0 && w.run == 0 {
-			left = w.cycles(left, q)
-		}
-		left = w.pumping(left, q)
-	}
-}
-
-// rest lets the tank empty down to cut-in, and returns the time left.
-func (w *walk) rest(left, q float64) float64 {
-	if q*left < w.stored {
-		w.stored -= q * left
-		w.drawn += q * left
-		w.least = math.Min(w.least, w.stored)
-		return 0
-	}
-	t := w.stored / q
-	w.drawn += w.stored
-	w.stored, w.least = 0, math.Min(w.least, 0)
-	w.start()
-	return left - t
-}
-
-// cycles counts whole cycles from cut-in to cut-in.
-func (w *walk) cycles(left, q float64) float64 {
-	on := w.vd / (w.pump - q)
-	period := on + w.vd/q
-	n := math.Floor(left / period)
-	if n < 1 {
-		return left
-	}
-	w.starts += int(n)
-	w.on += n * on
-	w.longest = math.Max(w.longest, on)
-	w.drawn += n * period * q
-	return math.Max(0, left-n*period)
-}
-
-// pumping runs the pump until the tank is full, empty or the time is up.
-func (w *walk) pumping(left, q float64) float64 {
-	net, t := w.pump-q, left
-	switch {
-	case net > 0:
-		t = math.Min(t, (w.vd-w.stored)/net)
-	case net < 0 && w.stored > -w.reserve:
-		t = math.Min(t, (w.stored+w.reserve)/-net)
-	}
-	w.on += t
-	w.run += t
-	if net < 0 && w.stored <= -w.reserve {
-		w.drawn += w.pump * t
-		w.unmet -= net * t
-		return left - t
-	}
-	w.drawn += q * t
-	full := net > 0 && t == (w.vd-w.stored)/net
-	empty := net < 0 && t == (w.stored+w.reserve)/-net
-	w.stored += net * t
-	switch {
-	case full:
-		w.stored, w.running = w.vd, false
-		w.longest = math.Max(w.longest, w.run)
-		w.run = 0
-	case empty:
-		w.stored = -w.reserve
-	}
-	w.least = math.Min(w.least, w.stored)
-	return left - t
+	return nil
 }
