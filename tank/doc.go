@@ -22,6 +22,9 @@
 //   - friction.go: pipe friction by Darcy and Weisbach, Colebrook's factor
 //   - hazenwilliams.go: the same by Hazen and Williams, from the base formula
 //   - suction.go: net positive suction head, suction lift, verdict for a jet pump
+//   - power.go: power and energy from the wire to the water, efficiency by measurement
+//   - machine.go: typical efficiencies of small pumps and motors (common practice)
+//   - totalhead.go: total dynamic head, head and pressure, air line in a well
 //   - shortcut.go: the trade's shortcuts, wrong on purpose, to stand beside the result
 //
 // # Quantities
