@@ -25,6 +25,8 @@
 //   - power.go: power and energy from the wire to the water, efficiency by measurement
 //   - machine.go: typical efficiencies of small pumps and motors (common practice)
 //   - totalhead.go: total dynamic head, head and pressure, air line in a well
+//   - profile.go: a day's use shared out over its hours, peak factors
+//   - fixture.go, peakdemand.go: taps and machines, the peak of a house by two methods of the trade
 //   - shortcut.go: the trade's shortcuts, wrong on purpose, to stand beside the result
 //
 // # Quantities
