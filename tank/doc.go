@@ -27,6 +27,11 @@
 //   - supply.go: pump, rising main and tank together; the operating point
 //   - fill.go, leg.go: filling while the pressure rises; cycles; pumps that never reach cut-out
 //   - day.go, walk.go: a day, or a year, of draws with the pump's flow by the pressure
+//   - power.go: power and energy from the wire to the water, efficiency by measurement
+//   - machine.go: typical efficiencies of small pumps and motors (common practice)
+//   - totalhead.go: total dynamic head, head and pressure, air line in a well
+//   - profile.go: a day's use shared out over its hours, peak factors
+//   - fixture.go, peakdemand.go: taps and machines, the peak of a house by two methods of the trade
 //   - shortcut.go: the trade's shortcuts, wrong on purpose, to stand beside the result
 //
 // # Quantities
