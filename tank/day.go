@@ -21,15 +21,15 @@ type Supplied struct {
 	LeastPressure unit.Pressure // gauge, at the tank; 0 if any demand was unmet
 }
 
-// EnergyPerVolume returns what a volume pumped cost (J/m³); 0 where nothing was
-// pumped. Wh/gal is float64(e)·float64(USGallon)/3600.
+// EnergyPerVolume returns what the water pumped cost; 0 where nothing was
+// pumped.
 //
 // Definition: energy over volume.
-func (s Supplied) EnergyPerVolume() float64 {
+func (s Supplied) EnergyPerVolume() EnergyPerVolume {
 	if s.Pumped <= 0 {
 		return 0
 	}
-	return float64(s.Energy) / float64(s.Pumped)
+	return EnergyPerVolume(float64(s.Energy) / float64(s.Pumped))
 }
 
 // A Moment is the state of a supply at a time.

@@ -42,7 +42,7 @@ func TestSupplyFollowsSteadyDemand(t *testing.T) {
 	assert.InEpsilon(t, 1000*float64(f.Work), float64(got.Work), 1e-9)
 	assert.InEpsilon(t, 1000*float64(f.Pumped), float64(got.Pumped), 1e-9)
 	assert.InEpsilon(t, float64(demo.CutIn), float64(got.LeastPressure), 1e-12)
-	assert.InEpsilon(t, float64(f.Energy)/float64(f.Pumped), got.EnergyPerVolume(), 1e-9)
+	assert.InEpsilon(t, float64(f.Energy)/float64(f.Pumped), float64(got.EnergyPerVolume()), 1e-9)
 	assert.Zero(t, Supplied{}.EnergyPerVolume())
 }
 
