@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"errors"
 	"fmt"
 
 	"gonum.org/v1/gonum/unit"
@@ -13,22 +14,27 @@ import (
 // showCycling adds pump minutes and starts.
 func (m *maker) showCycling(s *Section) error {
 	w, pump := &m.water, m.water.pump
-	if !pump.Flow.Given() {
+	if err := m.showWell(s); err != nil {
+		return err
+	}
+	flow, ok := w.flow(pump)
+	if !ok {
 		s.note("%s: no flow is given, so litres and starts cannot be computed.", pump.Name)
 		return nil
 	}
+	flowBasis := w.flowBasis(pump)
 	day := motor.Range[unit.Time]{Low: unit.Time(pump.duty.Low) * tank.Day, High: unit.Time(pump.duty.High) * tank.Day}
 	s.add(Figure{
 		Key: pump.key + ".per_day_min", Label: "Pump minutes a day", Unit: "min", Low: float64(day.Low / tank.Minute), High: float64(day.High / tank.Minute),
-		Basis: pump.dutyBasis, Formula: "t = duty times a day; the duty is use over flow where both are known", Source: "water balance of a day",
+		Basis: pump.dutyBasis, Formula: "t = duty times a day; where use and flow are known, from the day followed", Source: "water balance of a day, Boyle's law",
 		Numbers: pump.dutyHow,
 	})
 	if w.perDay.High > 0 {
 		m.check(Check{
 			ID: pump.key + ".demand", Title: pump.Name + ": delivers more than the use asks for", Unit: "L/min",
 			Low: float64(w.perDay.Low / tank.LitrePerMinute), High: float64(w.perDay.High / tank.LitrePerMinute),
-			Limit: float64(pump.Flow.Low / tank.LitrePerMinute), GoodLimit: float64(pump.Flow.High / tank.LitrePerMinute),
-			Basis: worst(pump.Flow.Basis, m.site.Outage.WaterUse.Basis), Message: "A pump that delivers no more than is drawn never stops, and water runs short.",
+			Limit: float64(flow.Low / tank.LitrePerMinute), GoodLimit: float64(flow.High / tank.LitrePerMinute),
+			Basis: worst(flowBasis, m.site.Outage.WaterUse.Basis), Message: "A pump that delivers no more than is drawn never stops, and water runs short.",
 			Source: "water balance",
 		})
 	}
@@ -36,39 +42,27 @@ func (m *maker) showCycling(s *Section) error {
 		return nil
 	}
 	// The longest run has the largest drawdown and the slowest pump.
-	slow, fast := tank.System{Drawdown: w.drawdown.High, Pump: pump.Flow.Low}, tank.System{Drawdown: w.drawdown.Low, Pump: pump.Flow.High}
-	run := motor.Range[unit.Time]{}
-	var err1, err2 error
-	run.High, err1 = slow.ShortestRun()
-	run.Low, err2 = fast.ShortestRun()
-	worstCycle, err3 := fast.WorstDemand()
-	bestCycle, err4 := slow.WorstDemand()
-	if err := first(err1, err2, err3, err4); err != nil {
+	basis := worst(w.basis, flowBasis)
+	m.showDay(s, basis)
+	run, worstCycle, bestCycle, err := w.cycles(flow)
+	if errors.Is(err, tank.ErrNeverStops) || errors.Is(err, tank.ErrBeyondCurve) {
+		s.note("%s: no cycle, as %v.", pump.Name, err)
+		return nil
+	}
+	if err != nil {
 		return m.fault(pump.table, err)
 	}
-	basis := worst(w.basis, pump.Flow.Basis)
 	s.add(Figure{
 		Key: pump.key + ".shortest_run_min", Label: "Shortest run of the pump", Unit: "min", Low: float64(run.Low / tank.Minute), High: float64(run.High / tank.Minute),
-		Basis: basis, Formula: "Ton = Vd/Q", Source: "water balance, nothing drawn while the pump runs",
-		Numbers: fmt.Sprintf("Vd = %s L, Q = %s L/min", span(w.drawdown.Low/tank.Litre, w.drawdown.High/tank.Litre), span(pump.Flow.Low/tank.LitrePerMinute, pump.Flow.High/tank.LitrePerMinute)),
+		Basis: basis, Formula: "Ton = ∫ dV/Q(V), which is Vd/Q at a constant flow", Source: "water balance, nothing drawn while the pump runs",
+		Numbers: fmt.Sprintf("Vd = %s L, Q = %s L/min", span(w.drawdown.Low/tank.Litre, w.drawdown.High/tank.Litre), brief(flow.Low/tank.LitrePerMinute, flow.High/tank.LitrePerMinute)),
 	})
-	if w.perDay.High > 0 {
-		starts := motor.Range[float64]{
-			Low:  float64(w.perDay.Low) * float64(tank.Day) / float64(w.drawdown.High),
-			High: float64(w.perDay.High) * float64(tank.Day) / float64(w.drawdown.Low),
-		}
-		s.add(Figure{
-			Key: pump.key + ".starts_per_day", Label: "Starts of the pump a day, at most", Unit: "a day", Low: starts.Low, High: starts.High, Basis: worst(basis, m.site.Outage.WaterUse.Basis),
-			Formula: "N = use/Vd", Source: "water balance, each drawdown drawn while the pump rests",
-			Numbers: fmt.Sprintf("use %s L/day, Vd = %s L", span(w.perDay.Low/tank.LitrePerDay, w.perDay.High/tank.LitrePerDay), span(w.drawdown.Low/tank.Litre, w.drawdown.High/tank.Litre)),
-		})
-	}
 	s.add(Figure{
 		Key: pump.key + ".worst_starts_per_hour", Label: "Starts an hour at the worst demand", Unit: "an hour",
 		Low: float64(bestCycle.Starts / tank.PerHour), High: float64(worstCycle.Starts / tank.PerHour), Basis: basis,
-		Also:    fmt.Sprintf("at half the pump's flow, %s L/min", num(worstCycle.Demand/tank.LitrePerMinute)),
-		Formula: "N = Q/(4·Vd)", Source: "dT/dq = 0 at q = Q/2",
-		Numbers: fmt.Sprintf("Vd = %s L, Q = %s L/min", span(w.drawdown.Low/tank.Litre, w.drawdown.High/tank.Litre), num(pump.Flow.High/tank.LitrePerMinute)),
+		Also:    fmt.Sprintf("at about half the pump's flow, %s L/min", brief(worstCycle.Demand/tank.LitrePerMinute, worstCycle.Demand/tank.LitrePerMinute)),
+		Formula: "N = Q/(4·Vd) at a constant flow", Source: "dT/dq = 0, near q = Q/2",
+		Numbers: fmt.Sprintf("Vd = %s L, Q = %s L/min", span(w.drawdown.Low/tank.Litre, w.drawdown.High/tank.Litre), brief(flow.High/tank.LitrePerMinute, flow.High/tank.LitrePerMinute)),
 	})
 	if pump.Output.Given() {
 		practice, err := tank.PracticeFor(pump.Output.Mid(), pump.Phases)
@@ -92,10 +86,48 @@ func (m *maker) showCycling(s *Section) error {
 	return nil
 }
 
+// cycles is the shortest run, and the cycle at the worst demand of the fastest
+// and of the slowest pump.
+func (w *water) cycles(flow motor.Range[tank.FlowRate]) (run motor.Range[unit.Time], worst, best tank.Cycle, err error) {
+	take := func(i int, t unit.Time, c tank.Cycle) {
+		if i == 0 {
+			run, worst, best = motor.Exactly(t), c, c
+		}
+		run = hull(run, motor.Exactly(t))
+		if c.Starts > worst.Starts {
+			worst = c
+		}
+		if c.Starts < best.Starts {
+			best = c
+		}
+	}
+	for i, s := range w.supplies {
+		f, err1 := s.Fill(0, tank.Isothermal)
+		c, err2 := s.WorstDemand()
+		if err := first(err1, err2); err != nil {
+			return run, worst, best, err
+		}
+		take(i, f.Time, c)
+	}
+	if len(w.supplies) > 0 {
+		return run, worst, best, nil
+	}
+	for i, s := range []tank.System{{Drawdown: w.drawdown.High, Pump: flow.Low}, {Drawdown: w.drawdown.Low, Pump: flow.High}} {
+		t, err1 := s.ShortestRun()
+		c, err2 := s.WorstDemand()
+		if err := first(err1, err2); err != nil {
+			return run, worst, best, err
+		}
+		take(i, t, c)
+	}
+	return run, worst, best, nil
+}
+
 // showVolume adds how much water the battery is good for.
 func (m *maker) showVolume(s *Section) error {
 	w, pump := &m.water, m.water.pump
-	if !pump.Flow.Given() {
+	flow, ok := w.flow(pump)
+	if !ok {
 		return nil
 	}
 	if m.hours.duty.High > 0 && w.perDay.High > 0 {
@@ -115,11 +147,11 @@ func (m *maker) showVolume(s *Section) error {
 			Formula: "run time over 24 h", Numbers: span(m.hours.duty.Low/battery.Hour, m.hours.duty.High/battery.Hour) + " h", Source: "the run time at the stated duty",
 		})
 	}
-	return m.showPumpOnly(s)
+	return first(m.showPumpOnly(s, flow), m.showStored(s, flow))
 }
 
 // showPumpOnly adds the water if the battery did nothing but pump.
-func (m *maker) showPumpOnly(s *Section) error {
+func (m *maker) showPumpOnly(s *Section, flow motor.Range[tank.FlowRate]) error {
 	pump := m.water.pump
 	var ends [2]unit.Time
 	var amps [2]unit.Current
@@ -141,14 +173,14 @@ func (m *maker) showPumpOnly(s *Section) error {
 	}
 	m.hours.pumping = motor.Range[unit.Time]{Low: ends[0], High: max(ends[0], ends[1])}
 	low, high, gal := litres(motor.Range[unit.Volume]{
-		Low:  unit.Volume(float64(pump.Flow.Low) * float64(ends[0])),
-		High: unit.Volume(float64(pump.Flow.High) * float64(m.hours.pumping.High)),
+		Low:  unit.Volume(float64(flow.Low) * float64(ends[0])),
+		High: unit.Volume(float64(flow.High) * float64(m.hours.pumping.High)),
 	})
 	s.add(Figure{
-		Key: "water.pump_only_l", Label: "Water if the battery did nothing but pump", Unit: "L", Low: low, High: high, Also: gal,
-		Basis: worst(pump.runBasis, pump.Flow.Basis, m.bank.basis, m.inv.loss), Formula: "flow times run time of the pump alone", Source: peukertSource,
+		Key: "water.pump_only_l", Label: "Water per charge, if the battery did nothing but pump", Unit: "L", Low: low, High: high, Also: gal,
+		Basis: worst(pump.runBasis, m.water.flowBasis(pump), m.bank.basis, m.inv.loss), Formula: "flow times run time of the pump alone", Source: peukertSource,
 		Numbers: fmt.Sprintf("%s A dc, %s h, %s L/min", span(amps[1], amps[0]), span(ends[0]/battery.Hour, m.hours.pumping.High/battery.Hour),
-			span(pump.Flow.Low/tank.LitrePerMinute, pump.Flow.High/tank.LitrePerMinute)),
+			brief(flow.Low/tank.LitrePerMinute, flow.High/tank.LitrePerMinute)),
 	})
 	return nil
 }

@@ -42,8 +42,15 @@ func (m *maker) readDuty(l *load) error {
 		return nil
 	}
 	l.avgBasis, l.dutyBasis = worst(l.runBasis, l.Duty.Basis), l.Duty.Basis
+	if l.FillsTank && !l.Duty.Given() {
+		var err error
+		if m.water.day, err = m.followWater(l.Flow); err != nil {
+			return err
+		}
+	}
+	day := m.water.day
 	switch {
-	case l.Duty.Given() && l.FillsTank && l.Flow.Given() && m.site.Outage.WaterUse.Given():
+	case l.Duty.Given() && l.FillsTank && (l.Flow.Given() || len(m.water.supplies) > 0) && m.site.Outage.WaterUse.Given():
 		return m.site.at(l.table+".duty", errors.New("duty and water_use over flow say the same thing of the pump that fills the tank; leave duty out"))
 	case l.Duty.Given():
 		if !(l.Duty.Low >= 0 && l.Duty.High <= 1) {
@@ -51,6 +58,12 @@ func (m *maker) readDuty(l *load) error {
 		}
 		l.duty = motor.Range[float64]{Low: float64(l.Duty.Low), High: float64(l.Duty.High)}
 		l.dutyHow = span(100*l.Duty.Low, 100*l.Duty.High) + " % as stated"
+	case l.FillsTank && day.known:
+		l.duty = motor.Range[float64]{Low: min(1, float64(day.minutes.Low/tank.Day)), High: min(1, float64(day.minutes.High/tank.Day))}
+		l.dutyBasis = worst(m.site.Outage.WaterUse.Basis, m.water.flowBasis(l), m.water.basis)
+		l.avgBasis = worst(l.avgBasis, l.dutyBasis)
+		l.dutyHow = fmt.Sprintf("%s L/day, a month followed from switching to switching: %s L/min while it runs",
+			span(m.water.perDay.Low/tank.LitrePerDay, m.water.perDay.High/tank.LitrePerDay), brief(day.flow.Low/tank.LitrePerMinute, day.flow.High/tank.LitrePerMinute))
 	case l.FillsTank && l.Flow.Given() && m.site.Outage.WaterUse.Given():
 		use := m.site.Outage.WaterUse
 		// A demand above the pump's flow is an answer: it never stops.

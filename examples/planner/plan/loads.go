@@ -55,6 +55,11 @@ func (m *maker) readLoads() error {
 		errs = append(errs, m.readLoad(&l))
 		m.loads = append(m.loads, l)
 	}
+	for i := range m.loads {
+		if m.loads[i].FillsTank {
+			m.water.pump = &m.loads[i]
+		}
+	}
 	if tanks > 1 {
 		errs = append(errs, m.site.at("load[0]", errors.New("more than one load fills the tank; the planner knows one")))
 	}

@@ -34,7 +34,7 @@ func Make(s Site) (*Plan, error) {
 	m.plan.Site = s
 	// Each step needs the ones before it; within a step all faults are found.
 	for _, step := range []func() error{
-		m.readBank, m.readInverter, m.readCable, m.readLoads, m.readWater, m.findEnd,
+		m.readBank, m.readInverter, m.readCable, m.readWater, m.readWell, m.readLoads, m.findEnd,
 	} {
 		if err := step(); err != nil {
 			return nil, err
@@ -139,6 +139,8 @@ var keyOf = map[string]string{
 	"battery voltage":            "dc_voltage",
 	"apparent power at the plug": "apparent",
 	"pump flow":                  "flow",
+	"lift":                       "water_level",
+	"water temperature":          "temperature",
 }
 
 // snake turns "full-load current" into "full_load_current".

@@ -31,7 +31,7 @@ func TestMakeRefuses(t *testing.T) {
 		{`power = "520 W (measured)"`, `power = "900 W"`, "more than"},
 		{`power = "520 W (measured)"`, `power = "-5 W"`, "above zero"},
 		{`current = "6.6 A (measured)"`, `current = "-6.6 A"`, "above zero"},
-		{`flow = "30 L/min (measured)"`, `flow = "0 L/min"`, "above zero"},
+		{`flow = "18 L/min (measured)"`, `flow = "0 L/min"`, "above zero"},
 		{`water_use = "250 L/day"`, `water_use = "-1 L/day"`, "below zero"},
 		{`length = "20 h"`, `length = "900 d"`, "want 1 min to 400 days"},
 		{`duty = "30..40 %"`, `duty = "140 %"`, "0 to 100 %"},

@@ -24,6 +24,7 @@ type Site struct {
 	Outage   Outage   `toml:"outage" json:"outage"`
 	Loads    []Load   `toml:"load" json:"load"`
 	Tank     Tank     `toml:"tank" json:"tank"`
+	Well     Well     `toml:"well" json:"well,omitzero"`
 	Battery  Battery  `toml:"battery" json:"battery"`
 	Inverter Inverter `toml:"inverter" json:"inverter"`
 	DCCable  DCCable  `toml:"dc_cable" json:"dc_cable"`
@@ -36,6 +37,7 @@ type Site struct {
 type Outage struct {
 	Length   Value[unit.Time]     `toml:"length" json:"length,omitzero"`
 	WaterUse Value[tank.FlowRate] `toml:"water_use" json:"water_use,omitzero" least:"zero"`
+	Profile  string               `toml:"profile" json:"profile,omitempty"`
 }
 
 // A Load is one thing that must keep running.

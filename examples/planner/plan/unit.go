@@ -72,7 +72,7 @@ func dimensionOf[T ~float64]() dimension {
 		}}
 	case unit.Length:
 		return dimension{"length", []typedUnit{
-			sized(unit.Length(1), "m"), sized(unit.Length(0.01), "cm"), sized(conductor.Foot, "ft"), sized(conductor.Inch, "in"),
+			sized(unit.Length(1), "m"), sized(unit.Length(0.01), "cm"), sized(unit.Length(0.001), "mm"), sized(conductor.Foot, "ft"), sized(conductor.Inch, "in"),
 		}}
 	case unit.Time:
 		return dimension{"time", []typedUnit{

@@ -19,16 +19,15 @@ type water struct {
 
 	drawdown motor.Range[unit.Volume] // zero: the tank gives nothing that can be cycled
 	perDay   motor.Range[tank.FlowRate]
+
+	supplies  []tank.Supply // at the ends of what is known of the well; none: no [well]
+	wellBasis Basis
+	day       waterDay
 }
 
 // readWater turns the [tank] table into a vessel.
 func (m *maker) readWater() error {
 	s, w := &m.site.Tank, &m.water
-	for i := range m.loads {
-		if m.loads[i].FillsTank {
-			w.pump = &m.loads[i]
-		}
-	}
 	if use := m.site.Outage.WaterUse; use.Given() {
 		w.perDay = motor.Range[tank.FlowRate]{Low: use.Low, High: use.High}
 	}
