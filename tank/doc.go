@@ -27,6 +27,8 @@
 //   - totalhead.go: total dynamic head, head and pressure, air line in a well
 //   - profile.go: a day's use shared out over its hours, peak factors
 //   - fixture.go, peakdemand.go: taps and machines, the peak of a house by two methods of the trade
+//   - switch.go: pressure switches, customs of tanks and switches
+//   - well.go: water in a casing, specific capacity, pumps that outrun a well
 //   - shortcut.go: the trade's shortcuts, wrong on purpose, to stand beside the result
 //
 // # Quantities
