@@ -15,8 +15,11 @@
 //   - cycle.go: on time, off time, starts per hour, worst demand, starts and pump minutes a day
 //   - follow.go: tank, switch and pump through any sequence of draws, from one switching to the next
 //   - sizing.go: drawdown and volume for a minimum run or for most starts (state design manuals)
+//   - sizedtank.go: volume under a least run and most starts at once, and which governs
+//   - tanks.go: tanks of different precharge on one pipe
 //   - practice.go: starts a day and minimum run by motor size (common practice)
 //   - demand.go: water a person needs, and how long a store lasts
+//   - store.go: water drawn before an outage against battery energy
 //   - water.go: density, viscosity and vapour pressure of water
 //   - pipe.go, fitting.go: inner diameters, surfaces; fittings by K or equivalent length
 //   - friction.go: pipe friction by Darcy and Weisbach, Colebrook's factor
