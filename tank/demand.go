@@ -90,8 +90,7 @@ type EmergencyParts struct {
 }
 
 // PartsOfEmergency returns what a number of persons use of each part, 1 to
-// 1000. Hygiene, and cooking but for what is eaten, may be done with water that
-// nobody would drink. Otherwise err wraps [ErrDomain].
+// 1000. Otherwise err wraps [ErrDomain].
 //
 // Source: Sphere Handbook (2011), water supply standard 1.
 func PartsOfEmergency(persons int) (EmergencyParts, error) {

@@ -31,7 +31,8 @@
 //   - profile.go: a day's use shared out over its hours, peak factors
 //   - fixture.go, peakdemand.go: taps and machines, the peak of a house by two methods of the trade
 //   - switch.go: pressure switches, customs of tanks and switches
-//   - well.go: water in a casing, specific capacity, pumps that outrun a well
+//   - capacity.go: specific capacity of a well by a pumping test
+//   - well.go: water in a casing, pumps that outrun a well, recovery
 //   - shortcut.go: the trade's shortcuts, wrong on purpose, to stand beside the result
 //
 // # Quantities

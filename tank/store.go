@@ -8,15 +8,15 @@ import (
 	"ridethrough.example/internal/domain"
 )
 
-// Water drawn before the outage, against energy stored for pumping it: a litre
-// in a jug needs no battery, no inverter and no start.
+// Water drawn before the outage, against energy stored for pumping it.
+
+// A Store is water drawn before the outage: a litre in a jug needs no battery,
+// no inverter and no start.
 //
 // A litre weighs a kilogram: 200 L are a load for a floor, 20 L one for a back.
-// Stored water is to be kept clean and covered, in containers made for it and
-// out of the sun, and changed before it is stale; what stands in a bathtub is
-// for flushing and washing. What freezes bursts its container.
-
-// A Store is water drawn before the outage.
+// Keep stored water clean and covered, in containers made for it and out of
+// the sun, and change it before it is stale; what stands in a bathtub is for
+// flushing and cleaning. A container that freezes bursts.
 type Store struct {
 	// Volume in jugs, tubs and cisterns, 0.1 L to 1000 m³.
 	Volume unit.Volume
