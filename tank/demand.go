@@ -73,6 +73,38 @@ func (t Tier) Use(persons int) (Range[FlowRate], error) {
 	return Range[FlowRate]{Low: n * u.Low, High: n * u.High}, nil
 }
 
+// Customs of planning with the tiers.
+const (
+	// StoredFor is how long a household stock of [Stored] is to last, at least.
+	StoredFor = 3 * Day
+	// IndoorShare is how much of a house's normal use is indoors; the rest, for
+	// garden and car, can wait.
+	IndoorShare = 0.7
+)
+
+// EmergencyParts is what the tier [Emergency] is made of.
+type EmergencyParts struct {
+	Drinking Range[FlowRate] // to drink and in food, 2.5 to 3 L
+	Hygiene  Range[FlowRate] // basic, 2 to 6 L
+	Cooking  Range[FlowRate] // basic, 3 to 6 L
+}
+
+// PartsOfEmergency returns what a number of persons use of each part, 1 to
+// 1000. Otherwise err wraps [ErrDomain].
+//
+// Source: Sphere Handbook (2011), water supply standard 1.
+func PartsOfEmergency(persons int) (EmergencyParts, error) {
+	if err := personsRange(persons); err != nil {
+		return EmergencyParts{}, err
+	}
+	n := FlowRate(persons) * LitrePerDay
+	return EmergencyParts{
+		Drinking: Range[FlowRate]{Low: 2.5 * n, High: 3 * n},
+		Hygiene:  Range[FlowRate]{Low: 2 * n, High: 6 * n},
+		Cooking:  Range[FlowRate]{Low: 3 * n, High: 6 * n},
+	}, nil
+}
+
 // IndoorUse returns the metered indoor use of an average household of the
 // United States in the 1990s, older fixtures included,
 //

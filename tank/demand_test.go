@@ -21,7 +21,11 @@ func TestWaterDemand(t *testing.T) {
 		require.NoError(t, err)
 		return q
 	}
+	parts, err := PartsOfEmergency(1)
+	require.NoError(t, err)
 	got := map[string]FlowRate{
+		"hygiene low": parts.Hygiene.Low, "hygiene high": parts.Hygiene.High,
+		"cooking low": parts.Cooking.Low, "cooking high": parts.Cooking.High,
 		"drinking low": use(Drinking, 1).Low, "drinking high": use(Drinking, 1).High,
 		"emergency low": use(Emergency, 1).Low, "emergency high": use(Emergency, 1).High,
 		"washing": use(Washing, 1).Low, "stored": use(Stored, 1).High,
@@ -58,6 +62,23 @@ func TestTiers(t *testing.T) {
 	assert.Equal(t, "emergency", Emergency.String())
 	assert.Equal(t, "none", Tier(0).String())
 	assert.Equal(t, "none", Tier(200).String())
+}
+
+// The parts make the whole, and the drinking water is that of the tier.
+func TestPartsOfEmergency(t *testing.T) {
+	parts, err := PartsOfEmergency(4)
+	require.NoError(t, err)
+	whole, err := Emergency.Use(4)
+	require.NoError(t, err)
+	drinking, err := Drinking.Use(4)
+	require.NoError(t, err)
+	assert.InEpsilon(t, float64(whole.Low), float64(parts.Drinking.Low+parts.Hygiene.Low+parts.Cooking.Low), 1e-12)
+	assert.InEpsilon(t, float64(whole.High), float64(parts.Drinking.High+parts.Hygiene.High+parts.Cooking.High), 1e-12)
+	assert.InEpsilon(t, float64(drinking.High), float64(parts.Drinking.High), 1e-12)
+	for _, n := range []int{0, -1, 1001} {
+		_, err := PartsOfEmergency(n)
+		refused(t, err, "persons")
+	}
 }
 
 func TestLasts(t *testing.T) {

@@ -15,8 +15,11 @@
 //   - cycle.go: on time, off time, starts per hour, worst demand, starts and pump minutes a day
 //   - follow.go: tank, switch and pump through any sequence of draws, at a constant pump flow
 //   - sizing.go: drawdown and volume for a minimum run or for most starts (state design manuals)
+//   - sizedtank.go: volume under a least run and most starts at once, and which governs
+//   - tanks.go: tanks of different precharge on one pipe
 //   - practice.go: starts a day and minimum run by motor size (common practice)
 //   - demand.go: water a person needs, and how long a store lasts
+//   - store.go: water drawn before an outage against battery energy
 //   - water.go: density, viscosity and vapour pressure of water
 //   - pipe.go, fitting.go: inner diameters, surfaces; fittings by K or equivalent length
 //   - friction.go: pipe friction by Darcy and Weisbach, Colebrook's factor
@@ -32,6 +35,9 @@
 //   - totalhead.go: total dynamic head, head and pressure, air line in a well
 //   - profile.go: a day's use shared out over its hours, peak factors
 //   - fixture.go, peakdemand.go: taps and machines, the peak of a house by two methods of the trade
+//   - switch.go: pressure switches, customs of tanks and switches
+//   - capacity.go: specific capacity of a well by a pumping test
+//   - well.go: water in a casing, pumps that outrun a well, recovery
 //   - shortcut.go: the trade's shortcuts, wrong on purpose, to stand beside the result
 //
 // # Quantities

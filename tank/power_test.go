@@ -54,7 +54,7 @@ func TestPumpPower(t *testing.T) {
 			eta, err := PumpSet{Pump: r.Param("pump_eff", ""), Motor: r.Param("motor_eff", "")}.WireToWater()
 			require.NoError(t, err)
 			r.Expected(eta)
-		case "energy_per_1000_gal_per_ft", "energy_per_gal_per_ft", "energy_per_1000_gal":
+		case "energy_per_1000_gal_per_ft", "energy_per_gal_per_ft", "energy_per_1000_gal", "energy_per_gal":
 			r.Expected(float64(energy(r) / WattHourPerUSGallon))
 		case "energy_per_day":
 			r.Expected(float64(energy(r)/WattHourPerUSGallon) * r.Param("use", "gal/day"))

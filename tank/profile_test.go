@@ -11,20 +11,21 @@ import (
 	"ridethrough.example/internal/reftest"
 )
 
-func TestPeakFactors(t *testing.T) {
+func TestDemandFigures(t *testing.T) {
 	mean := 300 * USGallonPerDay
 	day, hour, err := PeakUse(mean)
 	require.NoError(t, err)
 	two, err := TwoHourPeak(mean)
 	require.NoError(t, err)
-	board, err := TwoHourPeak(600 * USGallonPerDay)
-	require.NoError(t, err)
 	got := map[string]float64{
 		"maximum day": float64(day / mean), "peak hour": float64(hour / mean),
 		"whole daily use within": float64(mean.Volume(Day)) / float64(two) / float64(Hour),
-		"flow of 600 gal in 2 h": float64(board / USGallonPerMinute),
+		"stored for":             float64(StoredFor / Day), "indoor share": 100 * IndoorShare,
+		"new well yield":      float64(NewWellYield / USGallonPerMinute),
+		"existing well yield": float64(ExistingWellYield / USGallonPerMinute),
+		"well board supply":   float64(WellBoardYield.Volume(2*Hour) / USGallon),
 	}
-	for _, r := range reftest.Rows(t, "tank/peak_factors.csv") {
+	for _, r := range reftest.Rows(t, "tank/demand_figures.csv") {
 		r.Printed("value", got[r.Text("item")])
 	}
 }
