@@ -29,6 +29,8 @@
 //   - dcmeter.go: dc readings: efficiency, and a source's resistance from two
 //   - metered.go: what meters show of a load; metered energy; starts that a
 //     meter was too slow to see
+//   - split.go: the two legs of a 120/240 V pair, and their neutral
+//   - stepup.go: a motor on the wrong voltage; a transformer from 120 to 240 V
 //   - weighted.go: European (EN 50530) and CEC weighted efficiency
 //   - energy.go: dc energy over a profile of runs and idle hours; charge at the
 //     battery (IEEE 1013-2007 for the voltage); a check of meter readings
