@@ -20,6 +20,8 @@ type HarmonicLoad struct {
 	PowerFactor float64       // real over apparent
 }
 
+const leastOhm, mostOhm = 1e-3, 1e12
+
 // Load returns what a load takes that has the impedance z(n) (Ω) at each order
 // n, by superposition,
 //
@@ -44,8 +46,8 @@ func (s Spectrum) Load(z func(order int) complex128) (HarmonicLoad, error) {
 		}
 		zn := z(n)
 		size := cmplx.Abs(zn)
-		if err := pkg.Range("impedance at order "+unitless(n), size, 1e-3, 1e12, domain.Ohm); err != nil {
-			return HarmonicLoad{}, err
+		if !(size >= leastOhm && size <= mostOhm) {
+			return HarmonicLoad{}, pkg.Range("impedance at order "+unitless(n), size, leastOhm, mostOhm, domain.Ohm)
 		}
 		i := float64(s[n]) / size
 		i *= i / 2

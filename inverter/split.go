@@ -32,6 +32,9 @@ func Together(loads ...PowerTriangle) PowerTriangle {
 func (t PowerTriangle) complex() complex128 { return complex(float64(t.Real), float64(t.Reactive)) }
 
 func (t PowerTriangle) check(name string) error {
+	if t.Real >= 0 && t.Real <= mostPower && t.Reactive >= -mostPower && t.Reactive <= mostPower {
+		return nil
+	}
 	return errors.Join(
 		pkg.Range(name, float64(t.Real), 0, mostPower, domain.Watt),
 		pkg.Range(name+", reactive", float64(t.Reactive), -mostPower, mostPower, domain.VoltAmpere),

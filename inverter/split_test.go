@@ -12,7 +12,7 @@ import (
 )
 
 // stacked is a pair of 3.6 kVA with a surge of twice that.
-var stacked = SplitPhase{Leg: 120, Unit: Surge{Continuous: 3600, Points: []SurgePoint{{7200, 5}}}}
+var stacked = SplitPhase{Leg: 120, Unit: Surge{Continuous: 3600, Points: []SurgePoint{{Apparent: 7200, For: 5}}}}
 
 // va is a load of an apparent power and a power factor.
 func va(s, pf float64) PowerTriangle { return triangle(unit.Power(s*pf), pf) }
