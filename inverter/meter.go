@@ -80,8 +80,8 @@ func (r ACReadings) apparent() Range[ApparentPower] {
 	}
 }
 
-// An ACLoad is what readings say of a load.
-type ACLoad struct {
+// An ImpliedLoad is what readings say of a load.
+type ImpliedLoad struct {
 	Apparent    Range[ApparentPower] // V·I
 	Real        Range[unit.Power]    // as read, but at most V·I
 	PowerFactor Range[float64]       // P/S
@@ -97,16 +97,16 @@ type ACLoad struct {
 // real power is not known: [ACReadings.Supposing].
 //
 // Definition: power triangle; ranges by interval arithmetic.
-func (r ACReadings) Load() (ACLoad, error) {
+func (r ACReadings) Load() (ImpliedLoad, error) {
 	if err := r.check(); err != nil {
-		return ACLoad{}, err
+		return ImpliedLoad{}, err
 	}
 	if r.Real.High == 0 {
-		return ACLoad{}, pkg.Invalid("real power", "0 W", "a watt meter's reading; volts times amperes are no watts")
+		return ImpliedLoad{}, pkg.Invalid("real power", "0 W", "a watt meter's reading; volts times amperes are no watts")
 	}
 	s, p := r.apparent(), r.Real
 	if float64(p.Low) > float64(s.High) {
-		return ACLoad{}, ErrContradiction
+		return ImpliedLoad{}, ErrContradiction
 	}
 	p.High = min(p.High, unit.Power(s.High))
 	s.Low = max(s.Low, ApparentPower(p.Low))
@@ -114,7 +114,7 @@ func (r ACReadings) Load() (ACLoad, error) {
 		a, b := float64(s), float64(p)
 		return ReactivePower(math.Sqrt(max(0, (a-b)*(a+b))))
 	}
-	return ACLoad{
+	return ImpliedLoad{
 		Apparent: s, Real: p,
 		PowerFactor: Range[float64]{Low: float64(p.Low) / float64(s.High), High: min(1, float64(p.High)/float64(s.Low))},
 		Reactive:    Range[ReactivePower]{Low: leg(s.Low, p.High), High: leg(s.High, p.Low)},

@@ -10,12 +10,10 @@ import (
 	"ridethrough.example/internal/domain"
 )
 
-// Together returns the triangle of loads on one voltage, ΣP and ΣQ. Volt-amperes
+// together returns the triangle of loads on one voltage, ΣP and ΣQ: volt-amperes
 // of loads with different power factors do not add. Only Real and Reactive of
-// each are read; no loads are no load, with a power factor of 0.
-//
-// Source: conservation of complex power.
-func Together(loads ...PowerTriangle) PowerTriangle {
+// each are read; no load has a power factor of 0.
+func together(loads ...PowerTriangle) PowerTriangle {
 	var t PowerTriangle
 	for _, l := range loads {
 		t.Real += l.Real

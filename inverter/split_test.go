@@ -141,8 +141,8 @@ func TestStepUp(t *testing.T) {
 }
 
 func TestTogether(t *testing.T) {
-	assert.Equal(t, PowerTriangle{}, Together())
-	sum := Together(va(1000, 0.6), va(1000, 0.8))
+	assert.Equal(t, PowerTriangle{}, together())
+	sum := together(va(1000, 0.6), va(1000, 0.8))
 	assert.InDelta(t, 1400, float64(sum.Real), 1e-9)
 	assert.InDelta(t, 1400, float64(sum.Reactive), 1e-9)
 	assert.InDelta(t, 1400*math.Sqrt2, float64(sum.Apparent), 1e-9, "less than 2000")
@@ -165,7 +165,7 @@ func FuzzSplit(f *testing.F) {
 			require.ErrorIs(t, err, ErrDomain)
 			return
 		}
-		all := Together(l.L1, l.L2, l.Across)
+		all := together(l.L1, l.L2, l.Across)
 		require.LessOrEqual(t, float64(all.Apparent), float64(u.L1.Apparent+u.L2.Apparent)*(1+1e-9)+1e-9)
 		require.GreaterOrEqual(t, float64(u.Neutral)*(1+1e-9)+1e-9, float64(u.Imbalance))
 		require.True(t, u.Usable >= 0 && u.Usable <= 1)

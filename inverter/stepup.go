@@ -109,10 +109,10 @@ func (t StepUp) Feed(load PowerTriangle) (StepUpUse, error) {
 	if t.Auto {
 		u.Frame = ApparentPower(rating * (1 - ratio))
 	}
-	s := Together(load)
+	s := together(load)
 	u.Load = unit.Current(float64(s.Apparent) / float64(t.Load))
 	u.Share = float64(s.Apparent) / rating
-	u.Taken = Together(load, PowerTriangle{Real: u.Standing})
+	u.Taken = together(load, PowerTriangle{Real: u.Standing})
 	u.Source = unit.Current(float64(u.Taken.Apparent) / float64(t.Source))
 	u.Inrush = unit.Current(t.Inrush * math.Sqrt2 * rating / float64(t.Source))
 	return u, nil
