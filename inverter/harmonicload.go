@@ -20,7 +20,7 @@ type HarmonicLoad struct {
 	PowerFactor float64       // real over apparent
 }
 
-const leastOhm, mostOhm = 1e-3, 1e12
+const leastOhm, mostOhm = 1e-6, 1e12
 
 // Load returns what a load takes that has the impedance z(n) (Ω) at each order
 // n, by superposition,
@@ -30,7 +30,7 @@ const leastOhm, mostOhm = 1e-3, 1e12
 // with V_n rms. An induction motor is linear at a given speed, with another slip
 // at each order; one without a neutral lets no triplens in, so give them a large
 // impedance. A direct part of the voltage is left out. z is asked only for
-// orders that have a voltage, and refused below 1 mΩ or with a negative real
+// orders that have a voltage, and refused below 1 µΩ or with a negative real
 // part in sum.
 //
 // Source: superposition; the mean of a product of two orders is 0.
@@ -119,9 +119,10 @@ type CapacitorCurrent struct {
 // With nothing in series each order adds (n·ω·C·V_n)²; for a wave with steps
 // all terms are of one size and the sum has no end: the current is then that of
 // the orders given, and grows with the root of their number. A real step has a
-// rise time and a real line an impedance; state R, or L with R. Where R alone
+// rise time and a real line an impedance; state R, or L with R, or take
+// [Spectrum.Ramped]. Where R alone
 // bounds the current and R·C is short beside each step, a wave with four steps
-// of V a cycle drives I² = 2·f·C·V²/R.
+// of V a cycle drives I² = 2·f·C·V²/R; ramps of t alone leave I² = 4·f·C²·V²/t.
 //
 // Source: superposition, as [Spectrum.Load].
 func (c LineCapacitor) On(s Spectrum) (CapacitorCurrent, error) {

@@ -166,9 +166,32 @@ func TestCapacitorDiverges(t *testing.T) {
 	closeTo(t, ends[1], ends[0], 1e-3)
 }
 
+// Four ramps of t a cycle drive C·V/t for as long as each lasts.
+func TestCapacitorOnRamps(t *testing.T) {
+	s, err := half.Spectrum(mostOrder)
+	require.NoError(t, err)
+	for _, rise := range []unit.Time{20e-6, 100e-6, 500e-6} {
+		ramped, err := s.Ramped(rise, 60)
+		require.NoError(t, err)
+		got, err := LineCapacitor{Capacitance: 30e-6, Frequency: 60}.On(ramped)
+		require.NoError(t, err)
+		want := 30e-6 * float64(half.Peak) / float64(rise) * math.Sqrt(4*60*float64(rise))
+		closeTo(t, want, float64(got.Current), 5e-3)
+	}
+	same, err := s.Ramped(0, 60)
+	require.NoError(t, err)
+	assert.Equal(t, s, same)
+	for _, x := range append([]float64{1.1e-3}, strange...) {
+		_, err = s.Ramped(unit.Time(x), 60)
+		domainError(t, err, "rise time")
+		_, err = s.Ramped(0, unit.Frequency(x))
+		domainError(t, err, "frequency")
+	}
+}
+
 func TestHarmonicLoadBounds(t *testing.T) {
 	s := Spectrum{0, 170, 0, 20}
-	for _, z := range []complex128{0, complex(math.NaN(), 1), complex(math.Inf(1), 0), 1e13, 1e-4} {
+	for _, z := range []complex128{0, complex(math.NaN(), 1), complex(math.Inf(1), 0), 1e13, 1e-7} {
 		_, err := s.Load(func(n int) complex128 {
 			if n == 3 {
 				return z
