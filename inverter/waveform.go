@@ -92,7 +92,18 @@ func (w SteppedWave) Validate() error {
 	return errors.Join(checkPeak(w.Peak), pkg.Range("zero angle", float64(w.Zero), 0, mostZero, degrees))
 }
 
-// duty is D = 1 - 2α/π.
+// Duty returns the share of the time in which the wave is not at zero,
+//
+//	D = 1 - 2α/π
+//
+// Definition: duty.
+func (w SteppedWave) Duty() (float64, error) {
+	if !w.ok() {
+		return 0, w.Validate()
+	}
+	return w.duty(), nil
+}
+
 func (w SteppedWave) duty() float64 { return 1 - 2*float64(w.Zero)/math.Pi }
 
 // WaveFigures are what meters and motors see of a voltage.

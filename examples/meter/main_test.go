@@ -127,7 +127,7 @@ func TestFieldReadings(t *testing.T) {
 			_, a := answer(t, exact("-dc-v", text("V"), "-dc-a", text("I"))...)
 			row.Expected(a.Result.DCW.Low)
 		case "dc current if the label were all":
-			_, a := answer(t, "-label-v", text("V"), "-label-a", text("I"), "-dc-v", text("Vdc"), "-dc-a", row.Text("claim"))
+			_, a := answer(t, "-label-v", text("V"), "-label-a", text("I"), "-dc-v", text("Vdc"), "-dc-a", text("monitor"))
 			gives, err := strconv.ParseFloat(strings.TrimSuffix(a.Mistakes[0].Gives, " A dc"), 64)
 			require.NoError(t, err)
 			row.Expected(gives)
