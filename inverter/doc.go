@@ -18,6 +18,19 @@
 //   - surge.go: overload as (VA, seconds) pairs and the check of a demand;
 //     what a current-limited output does to a start
 //   - system.go: all of it together, with the weakest link named
+//   - waveform.go: the three-level wave that is sold as modified sine: rms,
+//     fundamental, distortion, what meters read, and the rms held by duty
+//   - harmonics.go: its harmonics, distortion to a given order, null angles
+//   - spectrum.go: the same of any sampled voltage
+//   - hvf.go: harmonic voltage factor (NEMA MG 1, 30.1.2.1), and with triplens
+//   - harmonicload.go: what a motor or a capacitor takes from such a voltage
+//   - correction.go: apparent, real and reactive power; power-factor correction
+//   - meter.go: what ac readings imply of a load, with the meters' accuracy
+//   - dcmeter.go: dc readings: efficiency, and a source's resistance from two
+//   - metered.go: what meters show of a load; metered energy; starts that a
+//     meter was too slow to see
+//   - split.go: the two legs of a 120/240 V pair, and their neutral
+//   - stepup.go: a motor on the wrong voltage; a transformer from 120 to 240 V
 //   - weighted.go: European (EN 50530) and CEC weighted efficiency
 //   - energy.go: dc energy over a profile of runs and idle hours; charge at the
 //     battery (IEEE 1013-2007 for the voltage); a check of meter readings
