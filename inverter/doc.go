@@ -17,6 +17,9 @@
 //     start kept apart
 //   - surge.go: overload as (VA, seconds) pairs and the check of a demand;
 //     what a current-limited output does to a start
+//   - limited.go: an inverter that lowers its voltage where a limit acts, as the
+//     source of a motor start
+//   - limited_dc.go: the part of the dc side in it, and when it trips
 //   - system.go: all of it together, with the weakest link named
 //   - weighted.go: European (EN 50530) and CEC weighted efficiency
 //   - energy.go: dc energy over a profile of runs and idle hours; charge at the
