@@ -38,10 +38,60 @@ func BenchmarkLimitedUnder(b *testing.B) {
 	})
 }
 
+// startDemand is a start in eight samples.
+var startDemand = []DemandSample{
+	{0, 2900, 2650},
+	{0.1, 2880, 2660},
+	{0.4, 2800, 2600},
+	{0.6, 2300, 2100},
+	{0.62, 1500, 1050},
+	{0.75, 700, 450},
+	{1.2, 640, 410},
+	{3, 640, 410},
+}
+
+func BenchmarkSurgeFollow(b *testing.B) {
+	s := Surge{Continuous: 1500, Points: []SurgePoint{{3000, 1}, {2000, 20}}}
+	b.Run("kernel", func(b *testing.B) {
+		b.ReportAllocs()
+		sum := 0.0
+		for b.Loop() {
+			first, _ := s.Follow(startDemand)
+			sum += float64(first.Demand.After)
+		}
+		sink = sum
+	})
+	b.Run("bare", func(b *testing.B) {
+		b.ReportAllocs()
+		sum := 0.0
+		for b.Loop() {
+			for k, level := range [...]float64{3000, 2000, 1500} {
+				over := 0.0
+				for i := 1; i < len(startDemand); i++ {
+					t0, y0 := float64(startDemand[i-1].After), float64(startDemand[i-1].Apparent)
+					t1, y1 := float64(startDemand[i].After), float64(startDemand[i].Apparent)
+					share := 1.0
+					if y0 <= level || y1 <= level {
+						share = max(0, (max(y0, y1)-level)/math.Abs(y1-y0))
+					}
+					over += share * (t1 - t0)
+				}
+				if over > [...]float64{0, 1, 20}[k] {
+					sum += over
+				}
+			}
+		}
+		sink = sum
+	})
+}
+
 func TestNoAllocationsDCSide(t *testing.T) {
 	var err error
+	envelopeB := envelopes["B"]
 	for name, f := range map[string]func(){
-		"Under": func() { _, _, err = limited12V.Under(10+2i, 0.5) },
+		"Under":    func() { _, _, err = limited12V.Under(10+2i, 0.5) },
+		"Follow":   func() { _, err = surge3kVA.Follow(startDemand) },
+		"Envelope": func() { _, err = envelopeB.Follow(startDemand) },
 	} {
 		assert.Zero(t, testing.AllocsPerRun(100, f), name)
 		assert.NoError(t, err, name)

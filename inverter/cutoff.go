@@ -70,6 +70,14 @@ func (c CutOff) limit(duration unit.Time) (unit.Voltage, Link) {
 	return c.Running, CutOffDelay
 }
 
+// floor returns the lowest voltage that is allowed at all.
+func (c CutOff) floor() (unit.Voltage, Link) {
+	if c.Start == 0 {
+		return c.Running, RunningCutOff
+	}
+	return c.Start, StartCutOff
+}
+
 // A CutOffCheck lays the voltages of a steady load and of a start beside the
 // two thresholds.
 type CutOffCheck struct {

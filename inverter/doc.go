@@ -17,6 +17,10 @@
 //     start kept apart
 //   - surge.go: overload as (VA, seconds) pairs and the check of a demand;
 //     what a current-limited output does to a start
+//   - envelope.go: a demand that changes in time against a surge rating
+//   - battery_limit.go: what a battery's management lets out, and for how long
+//   - envelope_check.go: the same demand against the dc side, the cut-off and the
+//     battery's management
 //   - limited.go: an inverter that lowers its voltage where a limit acts, as the
 //     source of a motor start
 //   - limited_dc.go: the part of the dc side in it, and when it trips

@@ -37,3 +37,33 @@ func ExampleLimited_State() {
 	// 116.2 V, 16.9 A, 1964 VA, 9.5 V dc, held by: start cut-off
 	// inverter: trips by its cut-off delay after 4 s, at 116.2 V ac and 9.50 V dc
 }
+
+// A start of 2.8 kVA for 0.6 s on an inverter that carries 3 kVA for one second.
+// The switches carry it. The battery's management does not.
+func ExampleEnvelope_Follow() {
+	l := worn12V()
+	l.Source.OpenCircuit, l.Source.Battery = 26.4, 8*inverter.Milliohm
+	l.CutOff = inverter.CutOff{Running: 21, Start: 20, Allowed: 1}
+	e := inverter.Envelope{
+		System: inverter.System{Loss: l.Loss, Surge: l.Surge, Source: l.Source, CutOff: l.CutOff},
+		Battery: inverter.BatteryLimit{
+			Continuous: 100, Points: []inverter.CurrentPoint{{Current: 200, For: 0.1}, {Current: 110, For: 2}},
+		},
+	}
+	c, err := e.Follow([]inverter.DemandSample{
+		{After: 0, Apparent: 2800, Real: 2600},
+		{After: 0.5, Apparent: 2700, Real: 2500},
+		{After: 0.6, Apparent: 1200, Real: 800},
+		{After: 3, Apparent: 700, Real: 450},
+	})
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("rating: %s; cut-off: %s\n", c.Rating.Link, c.CutOff.Link)
+	first := c.First()
+	fmt.Printf("first: %s after %.2f, at %.0f\n", first.Link, first.Demand.After, first.Demand.Real)
+	// Output:
+	// rating: nothing; cut-off: nothing
+	// first: battery management after 0.10 s, at 2580 W
+}

@@ -32,10 +32,7 @@ func (e *TripError) Is(target error) bool { return target == ErrTrip }
 // input lowers the voltage to what the dc side allows, fills in the rest of the
 // state and returns by what the inverter trips, if it does.
 func (l Limited) input(s *LimitedState, load complex128, z float64, after unit.Time) (trip Link) {
-	floor, link := l.CutOff.Start, StartCutOff
-	if floor == 0 {
-		floor, link = l.CutOff.Running, RunningCutOff
-	}
+	floor, link := l.CutOff.floor()
 	if 2*floor < l.Source.OpenCircuit {
 		link = Collapse
 	}
