@@ -8,6 +8,10 @@
 //     power factor
 //   - fit.go: that model from efficiency points, from idle draw and one or two
 //     points, or from nothing but a flat efficiency
+//   - fit_points.go: that model from any number of idle draws and efficiencies,
+//     by least squares
+//   - voltage_loss.go: an efficiency that depends on the dc voltage (King et al.,
+//     SAND2007-5036)
 //   - operating.go: voltage, current and drops where a constant power is drawn
 //     through battery, cable and contacts; collapse; the largest power above a
 //     cut-off

@@ -67,3 +67,41 @@ func ExampleEnvelope_Follow() {
 	// rating: nothing; cut-off: nothing
 	// first: battery management after 0.10 s, at 2580 W
 }
+
+// Six readings of idle draw and efficiency, two of them of the same draw. How
+// far off they leave the model says what they are worth.
+func ExampleFitPoints() {
+	f, err := inverter.FitPoints(2*inverter.Kilowatt,
+		[]unit.Power{22, 24},
+		inverter.EfficiencyPoint{Output: 200, Efficiency: 0.86},
+		inverter.EfficiencyPoint{Output: 500, Efficiency: 0.92},
+		inverter.EfficiencyPoint{Output: 1000, Efficiency: 0.935},
+		inverter.EfficiencyPoint{Output: 2000, Efficiency: 0.915},
+	)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("idle %.1f, v %.4f, r %.4f, off by %.1f at most\n", f.Loss.Idle, f.Loss.Linear, f.Loss.Quadratic, f.Greatest)
+	// Output: idle 24.7 W, v 0.0159, r 0.0643, off by 3.4 W at most
+}
+
+// 1 kW from a 48 V inverter at three dc voltages.
+func ExampleVoltageLoss_DCPower() {
+	l := inverter.VoltageLoss{
+		AC: 2000, DC: 2200, Nominal: 48, Start: 20,
+		Curve: -2e-5, DCSlope: 1e-3, StartSlope: 2e-3, CurveSlope: -1e-2,
+	}
+	for _, v := range []unit.Voltage{42, 48, 56} {
+		dc, err := l.DCPower(1*inverter.Kilowatt, v)
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		fmt.Printf("%.0f: %.1f\n", v, dc)
+	}
+	// Output:
+	// 42 V: 1076.3 W
+	// 48 V: 1084.1 W
+	// 56 V: 1094.6 W
+}
