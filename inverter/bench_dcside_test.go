@@ -5,6 +5,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/assert"
+	"gonum.org/v1/gonum/unit"
 )
 
 func BenchmarkLimitedUnder(b *testing.B) {
@@ -32,6 +33,33 @@ func BenchmarkLimitedUnder(b *testing.B) {
 				v = math.Sqrt(2 * c / (k + math.Sqrt(k*k+4*a*c)))
 			}
 			sum += v
+			i++
+		}
+		sink = sum
+	})
+}
+
+func BenchmarkCarry(b *testing.B) {
+	b.Run("kernel", func(b *testing.B) {
+		b.ReportAllocs()
+		sum, i := 0.0, 0
+		for b.Loop() {
+			p := loads[i&15]
+			c, _ := system12V.Carry(Together{Real: unit.Power(p), Apparent: ApparentPower(1.2 * p)})
+			sum += float64(c.DC.Current) + c.ToCutOff
+			i++
+		}
+		sink = sum
+	})
+	b.Run("bare", func(b *testing.B) {
+		b.ReportAllocs()
+		p0, v, r, pr, voc, ohms, cut, sum, i := bareIdle, bareLinear, bareQuadratic, bareRated, bareVoc, bareR, 10.5, 0.0, 0
+		for b.Loop() {
+			p := loads[i&15]
+			s := 1.2 * p
+			dc := p0 + (1+v)*p + r*s*s/pr
+			x := voc + math.Sqrt(voc*voc-4*dc*ohms)
+			sum += 2*dc/x + cut*(voc-cut)/(ohms*dc)
 			i++
 		}
 		sink = sum
@@ -90,6 +118,8 @@ func TestNoAllocationsDCSide(t *testing.T) {
 	envelopeB := envelopes["B"]
 	for name, f := range map[string]func(){
 		"Under":    func() { _, _, err = limited12V.Under(10+2i, 0.5) },
+		"Carry":    func() { _, err = system12V.Carry(Together{Real: 1000, Apparent: 1200}) },
+		"Next":     func() { _, _, err = returning.Next(SwitchState{}, 10, 1) },
 		"Follow":   func() { _, err = surge3kVA.Follow(startDemand) },
 		"Envelope": func() { _, err = envelopeB.Follow(startDemand) },
 	} {

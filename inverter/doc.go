@@ -19,6 +19,10 @@
 //     continuous current (NEC 690.8 and its successors in article 706), ripple
 //   - cutoff.go: the low-voltage cut-off, for running and for the dip of a
 //     start kept apart
+//   - voltage_switch.go: a cut-off that comes back by itself, with its delays
+//   - loads.go: loads that run at once, W and VA
+//   - carry.go: such loads carried by inverter and battery, each watt in one
+//     place; the largest load above a cut-off
 //   - surge.go: overload as (VA, seconds) pairs and the check of a demand;
 //     what a current-limited output does to a start
 //   - envelope.go: a demand that changes in time against a surge rating

@@ -105,3 +105,55 @@ func ExampleVoltageLoss_DCPower() {
 	// 48 V: 1084.1 W
 	// 56 V: 1094.6 W
 }
+
+// A pump, lamps and a small supply whose current leads, at once. Their VA add up
+// to less than the sum of three readings, their watts to the sum.
+func ExampleSystem_Carry() {
+	l := worn12V()
+	s := inverter.System{Loss: l.Loss, Surge: l.Surge, Source: l.Source, CutOff: l.CutOff}
+	sum, err := inverter.Sum(
+		inverter.ACLoad{Real: 600, PowerFactor: 0.65},
+		inverter.ACLoad{Real: 150, PowerFactor: 1},
+		inverter.ACLoad{Real: 60, PowerFactor: 0.5, Leading: true},
+	)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	c, err := s.Carry(sum)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("%.0f, %.0f, pf %.2f\n", sum.Real, sum.Apparent, sum.PowerFactor())
+	fmt.Printf("%.2f and %.1f dc; cut-off at %.2f times\n", c.DC.Voltage, c.DC.Current, c.ToCutOff)
+	fmt.Printf("battery gives %.0f: idle %.0f, inverter %.0f, battery %.0f, cable %.0f\n",
+		c.Given, c.Idle, c.WithLoad, c.Heat.Battery, c.Heat.Cable)
+	// Output:
+	// 810 W, 1007 VA, pf 0.80
+	// 11.42 V and 77.2 A dc; cut-off at 1.70 times
+	// battery gives 965 W: idle 15 W, inverter 57 W, battery 66 W, cable 12 W
+}
+
+// A pump that is too much for its battery at 11 V: the cut-off takes it off, the
+// battery recovers, and it starts again.
+func ExampleVoltageSwitch_Next() {
+	c := inverter.VoltageSwitch{
+		CutOff: inverter.CutOff{Running: 10.5, Start: 9.5, Allowed: 5}, Reconnect: 12.2, Wait: 60,
+	}
+	s := inverter.SwitchState{}
+	for _, v := range []unit.Voltage{11, 10.3, 12.4} {
+		next, within, err := c.Next(s, v, 5*inverter.Minute)
+		if err != nil {
+			fmt.Println(err)
+			return
+		}
+		if next.Off != s.Off {
+			fmt.Printf("at %.1f off: %t, after %.0f\n", v, next.Off, within)
+		}
+		s = next
+	}
+	// Output:
+	// at 10.3 V off: true, after 5 s
+	// at 12.4 V off: false, after 60 s
+}
