@@ -66,6 +66,31 @@ func BenchmarkCarry(b *testing.B) {
 	})
 }
 
+func BenchmarkVoltageLoss(b *testing.B) {
+	b.Run("kernel", func(b *testing.B) {
+		b.ReportAllocs()
+		sum, i := 0.0, 0
+		for b.Loop() {
+			p, _ := grid2kW.DCPower(unit.Power(0.6*loads[i&15]), 52)
+			sum += float64(p)
+			i++
+		}
+		sink = sum
+	})
+	b.Run("bare", func(b *testing.B) {
+		b.ReportAllocs()
+		l, sum, i := grid2kW, 0.0, 0
+		for b.Loop() {
+			u := 52 - float64(l.Nominal)
+			x, y, c := float64(l.DC)*(1+l.DCSlope*u), float64(l.Start)*(1+l.StartSlope*u), l.Curve*(1+l.CurveSlope*u)
+			k, p := float64(l.AC)/(x-y)-c*(x-y), 0.6*loads[i&15]
+			sum += y + 2*p/(k+math.Sqrt(k*k+4*c*p))
+			i++
+		}
+		sink = sum
+	})
+}
+
 // startDemand is a start in eight samples.
 var startDemand = []DemandSample{
 	{0, 2900, 2650},
@@ -119,6 +144,8 @@ func TestNoAllocationsDCSide(t *testing.T) {
 	for name, f := range map[string]func(){
 		"Under":    func() { _, _, err = limited12V.Under(10+2i, 0.5) },
 		"Carry":    func() { _, err = system12V.Carry(Together{Real: 1000, Apparent: 1200}) },
+		"Voltage":  func() { _, err = grid2kW.DCPower(1000, 52) },
+		"After":    func() { _, err = Precharge{48, 4.7e-3, 33}.After(1) },
 		"Next":     func() { _, _, err = returning.Next(SwitchState{}, 10, 1) },
 		"Follow":   func() { _, err = surge3kVA.Follow(startDemand) },
 		"Envelope": func() { _, err = envelopeB.Follow(startDemand) },

@@ -33,6 +33,11 @@
 //     source of a motor start
 //   - limited_dc.go: the part of the dc side in it, and when it trips
 //   - system.go: all of it together, with the weakest link named
+//   - precharge.go: filling the input capacitors through a resistor, and the
+//     inrush that is left
+//   - strings.go: batteries in series and in parallel, how strings share a
+//     current, the fuse of a string
+//   - system_voltage.go: 12, 24 or 48 V, and the current that each means
 //   - weighted.go: European (EN 50530) and CEC weighted efficiency
 //   - energy.go: dc energy over a profile of runs and idle hours; charge at the
 //     battery (IEEE 1013-2007 for the voltage); a check of meter readings

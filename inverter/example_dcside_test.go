@@ -157,3 +157,61 @@ func ExampleVoltageSwitch_Next() {
 	// at 10.3 V off: true, after 5 s
 	// at 12.4 V off: false, after 60 s
 }
+
+// 10 mF behind the terminals of a 48 V inverter, a 30 Ω resistor, and a loop of
+// 15 mΩ.
+func ExamplePrecharge_Plan() {
+	p := inverter.Precharge{Voltage: 51.2, Capacitance: 10e-3, Resistor: 30}
+	plan, err := p.Plan()
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	without, errWithout := p.Inrush(0, 15*inverter.Milliohm)
+	with, errWith := p.Inrush(plan.Time, 15*inverter.Milliohm)
+	if err := errors.Join(errWithout, errWith); err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("%.1f, %.1f at first, %.1f into the resistor\n", plan.Time, plan.Peak, plan.Resistor)
+	fmt.Printf("inrush %.0f without, %.0f with\n", without, with)
+	// Output:
+	// 1.5 s, 1.7 A at first, 13.1 J into the resistor
+	// inrush 3413 A without, 23 A with
+}
+
+// Three strings, one on a longer cable. It loafs, and the fuse of each must
+// still carry what two have to when the third is gone.
+func ExampleShare() {
+	near := inverter.Source{OpenCircuit: 12.6, Battery: 9 * inverter.Milliohm, Cable: 1 * inverter.Milliohm}
+	far := near
+	far.Cable = 4 * inverter.Milliohm
+	shares, err := inverter.Share(180, near, near, far)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fuse, err := inverter.StringFuse(180, near, near, far)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("%.1f; fuse at least %.0f\n", shares, fuse)
+	// Output: [65.0 A 65.0 A 50.0 A]; fuse at least 127 A
+}
+
+// 2 kW at three system voltages.
+func ExampleVoltageChoices() {
+	all, err := inverter.VoltageChoices(2*inverter.Kilowatt, 0.88)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	for _, c := range all {
+		fmt.Printf("%.0f: %.0f, usual: %t\n", c.Nominal, c.Current, c.Usual)
+	}
+	// Output:
+	// 12 V: 216 A, usual: false
+	// 24 V: 108 A, usual: true
+	// 48 V: 54 A, usual: true
+}
