@@ -117,7 +117,6 @@ func (b Breach) earlier(c Breach) Breach {
 // stands still it says the same as [Surge.Check].
 //
 // Between samples the demand is a straight line, and the instant exact on it.
-// Two hundred samples of a start, from [Limited] or from a stiff source, do.
 //
 // err wraps [ErrDomain] for a rating or samples out of order.
 //

@@ -198,6 +198,25 @@ func TestFollowRefuses(t *testing.T) {
 	domainError(t, err, "continuous current")
 }
 
+// A battery limit above any current that a power draws is met by collapse, which
+// a cut-off below half the open-circuit voltage lets come first.
+func TestEnvelopeCollapse(t *testing.T) {
+	e := envelopes["A"]
+	e.Battery.Continuous, e.Battery.Points = 1000, nil
+	e.System.CutOff = CutOff{Running: 5}
+	c, err := e.Follow([]DemandSample{{0, 0, 0}, {10, 10e3, 10e3}})
+	require.NoError(t, err)
+	assert.Equal(t, Collapse, c.CutOff.Link)
+	assert.Equal(t, BatteryManagement, c.Battery.Link)
+	assert.InDelta(t, float64(c.CutOff.Demand.After), float64(c.Battery.Demand.After), 1e-12)
+
+	// The last bits of a power at collapse still give a point there.
+	s := Source{OpenCircuit: 12.6, Battery: 0.011}
+	p := s.atMost(s.collapse() * (1 + 1e-12))
+	assert.InDelta(t, 6.3, float64(p.Voltage), 0)
+	assert.InEpsilon(t, 6.3/0.011, float64(p.Current), 1e-12)
+}
+
 func TestBatteryLimit(t *testing.T) {
 	b := BatteryLimit{Continuous: 100, Points: []CurrentPoint{{300, 1}, {200, 10}}}
 	require.NoError(t, b.Validate())
