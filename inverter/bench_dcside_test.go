@@ -45,7 +45,7 @@ func BenchmarkCarry(b *testing.B) {
 		sum, i := 0.0, 0
 		for b.Loop() {
 			p := loads[i&15]
-			c, _ := system12V.Carry(Together{Real: unit.Power(p), Apparent: ApparentPower(1.2 * p)})
+			c, _ := system12V.Carry(PowerTriangle{Real: unit.Power(p), Apparent: ApparentPower(1.2 * p)})
 			sum += float64(c.DC.Current) + c.ToCutOff
 			i++
 		}
@@ -143,7 +143,7 @@ func TestNoAllocationsDCSide(t *testing.T) {
 	envelopeB := envelopes["B"]
 	for name, f := range map[string]func(){
 		"Under":    func() { _, _, err = limited12V.Under(10+2i, 0.5) },
-		"Carry":    func() { _, err = system12V.Carry(Together{Real: 1000, Apparent: 1200}) },
+		"Carry":    func() { _, err = system12V.Carry(PowerTriangle{Real: 1000, Apparent: 1200}) },
 		"Voltage":  func() { _, err = grid2kW.DCPower(1000, 52) },
 		"After":    func() { _, err = Precharge{48, 4.7e-3, 33}.After(1) },
 		"Next":     func() { _, _, err = returning.Next(SwitchState{}, 10, 1) },

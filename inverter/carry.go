@@ -20,7 +20,7 @@ type Carried struct {
 	WithLoad unit.Power    // lost in the inverter with the load
 	Heat     Heat          // lost in battery, cable and contacts
 	// ToCutOff and ToCollapse are the dc power at the running cut-off and at
-	// collapse over the dc power: 1 is just there, below 1 beyond. +Inf where
+	// collapse over the dc power: 1 is just there, below 1 beyond. 0 where
 	// nothing is drawn.
 	ToCutOff, ToCollapse float64
 }
@@ -46,7 +46,7 @@ func (c Carried) Efficiency() float64 {
 // arguments out of range it wraps [ErrDomain].
 //
 // Source: the models of [Loss] and [Source].
-func (s System) Carry(load Together) (Carried, error) {
+func (s System) Carry(load PowerTriangle) (Carried, error) {
 	if !s.Loss.ok() || !s.Source.ok() || !s.Surge.ok() || !s.CutOff.ok() ||
 		!(load.Real >= 0 && float64(load.Real) <= float64(load.Apparent)*(1+1e-12) && load.Apparent <= mostPower) {
 		return Carried{}, errors.Join(s.Validate(), acPower(load.Real), notBelow(load.Apparent, load.Real))
@@ -63,7 +63,6 @@ func (s System) Carry(load Together) (Carried, error) {
 		Idle:     s.Loss.Idle,
 		WithLoad: unit.Power(s.Loss.Linear*p + s.Loss.Quadratic/float64(s.Loss.Rated)*va*va),
 		Heat:     s.Source.Losses(at.Current),
-		ToCutOff: math.Inf(1), ToCollapse: math.Inf(1),
 	}
 	if dc > 0 {
 		c.ToCutOff = float64(s.Source.largest(s.CutOff.Running) / dc)

@@ -125,7 +125,7 @@ func ExampleSystem_Carry() {
 		fmt.Println(err)
 		return
 	}
-	fmt.Printf("%.0f, %.0f, pf %.2f\n", sum.Real, sum.Apparent, sum.PowerFactor())
+	fmt.Printf("%.0f, %.0f, pf %.2f\n", sum.Real, sum.Apparent, sum.PowerFactor)
 	fmt.Printf("%.2f and %.1f dc; cut-off at %.2f times\n", c.DC.Voltage, c.DC.Current, c.ToCutOff)
 	fmt.Printf("battery gives %.0f: idle %.0f, inverter %.0f, battery %.0f, cable %.0f\n",
 		c.Given, c.Idle, c.WithLoad, c.Heat.Battery, c.Heat.Cable)

@@ -16,13 +16,6 @@ type ACLoad struct {
 	Leading     bool       // the current leads the voltage; else it lags, as with motors
 }
 
-// A Together is what loads that run at once take.
-type Together struct {
-	Real     unit.Power    // W add up
-	Reactive ApparentPower // Q (var) adds up with its sign, lagging positive
-	Apparent ApparentPower // √(P² + Q²): less than the sum of the loads' own VA where power factors differ
-}
-
 // Sum returns the sum of loads on one voltage,
 //
 //	P = Σ P_k,  Q = Σ ±P_k·√(1/pf_k² - 1),  S = √(P² + Q²)
@@ -33,37 +26,46 @@ type Together struct {
 // [ErrDomain].
 //
 // Source: complex power of sinusoidal currents adds.
-func Sum(loads ...ACLoad) (Together, error) {
+func Sum(loads ...ACLoad) (PowerTriangle, error) {
 	var all []error
-	p, q := 0.0, 0.0
+	t := make([]PowerTriangle, 0, len(loads))
 	for _, l := range loads {
-		x := float64(l.Real)
-		if x == 0 {
+		if l.Real == 0 {
 			continue
 		}
-		all = append(all, acPower(l.Real), pkg.Range("power factor", l.PowerFactor, 0.05, 1, domain.One))
-		y := x * math.Sqrt(max(0, 1/(l.PowerFactor*l.PowerFactor)-1))
-		if l.Leading {
-			y = -y
+		if err := errors.Join(acPower(l.Real), pkg.Range("power factor", l.PowerFactor, leastPF, 1, domain.One)); err != nil {
+			all = append(all, err)
+			continue
 		}
-		p, q = p+x, q+y
+		one := triangle(l.Real, l.PowerFactor)
+		if l.Leading {
+			one.Reactive = -one.Reactive
+		}
+		t = append(t, one)
 	}
-	s := math.Hypot(p, q)
 	if err := errors.Join(all...); err != nil {
-		return Together{}, err
+		return PowerTriangle{}, err
 	}
-	if err := pkg.Range("apparent power", s, 0, mostPower, domain.VoltAmpere); err != nil {
-		return Together{}, err
+	sum := together(t...)
+	if err := pkg.Range("apparent power", float64(sum.Apparent), 0, mostPower, domain.VoltAmpere); err != nil {
+		return PowerTriangle{}, err
 	}
-	return Together{unit.Power(p), ApparentPower(q), ApparentPower(s)}, nil
+	return sum, nil
 }
 
-// PowerFactor returns P/S, without a sign; 1 where there is no load.
-//
-// Definition: real over apparent power.
-func (t Together) PowerFactor() float64 {
-	if t.Apparent == 0 {
-		return 1
+// together is the sum of loads on one voltage, ΣP and ΣQ: volt-amperes of loads
+// with different power factors do not add. Only Real and Reactive of each are
+// read; no load has a power factor of 0.
+func together(loads ...PowerTriangle) PowerTriangle {
+	var t PowerTriangle
+	for _, l := range loads {
+		t.Real += l.Real
+		t.Reactive += l.Reactive
 	}
-	return min(1, float64(t.Real)/float64(t.Apparent))
+	s := math.Hypot(float64(t.Real), float64(t.Reactive))
+	t.Apparent = ApparentPower(s)
+	if s > 0 {
+		t.PowerFactor = float64(t.Real) / s
+	}
+	return t
 }

@@ -10,23 +10,6 @@ import (
 	"ridethrough.example/internal/domain"
 )
 
-// together returns the triangle of loads on one voltage, ΣP and ΣQ: volt-amperes
-// of loads with different power factors do not add. Only Real and Reactive of
-// each are read; no load has a power factor of 0.
-func together(loads ...PowerTriangle) PowerTriangle {
-	var t PowerTriangle
-	for _, l := range loads {
-		t.Real += l.Real
-		t.Reactive += l.Reactive
-	}
-	s := math.Hypot(float64(t.Real), float64(t.Reactive))
-	t.Apparent = ApparentPower(s)
-	if s > 0 {
-		t.PowerFactor = float64(t.Real) / s
-	}
-	return t
-}
-
 func (t PowerTriangle) complex() complex128 { return complex(float64(t.Real), float64(t.Reactive)) }
 
 func (t PowerTriangle) check(name string) error {
