@@ -48,21 +48,27 @@ func (m *maker) source(at rested, good bool) inverter.Source {
 	return s
 }
 
+// cutOff is the low-voltage cut-off at one end of what is known.
+func (m *maker) cutOff(good bool) inverter.CutOff {
+	c := m.inv.cutOff
+	if s := m.site.Inverter.CutOff; good && s.High > s.Low {
+		c.Running = s.Low
+		c.Start = min(c.Start, s.Low)
+	}
+	return c
+}
+
 // carry lays a demand before the chain of battery, cable and inverter with
 // the bank at one point of its discharge. A steady demand has no duration.
 func (m *maker) carry(d demand, at rested, duration motor.Range[unit.Time]) (outcome, error) {
 	var o outcome
 	for _, good := range []bool{true, false} {
 		_, bad := m.inv.bestAndWorst(d.real.High, d.apparent.High)
-		system := inverter.System{Loss: bad, Surge: m.inv.surge, Source: m.source(at, good), CutOff: m.inv.cutOff}
+		system := inverter.System{Loss: bad, Surge: m.inv.surge, Source: m.source(at, good), CutOff: m.cutOff(good)}
 		p, s, t := d.real.High, d.apparent.High, duration.High
 		if good {
 			best, _ := m.inv.bestAndWorst(d.real.Low, d.apparent.Low)
 			system.Loss, p, s, t = best, d.real.Low, d.apparent.Low, duration.Low
-			if c := m.site.Inverter.CutOff; c.High > c.Low {
-				system.CutOff.Running = c.Low
-				system.CutOff.Start = min(system.CutOff.Start, c.Low)
-			}
 		}
 		asked := inverter.Demand{Real: motor.Exactly(p), Apparent: motor.Exactly(max(s, motor.ApparentPower(p)))}
 		var check inverter.Check

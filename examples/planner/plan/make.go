@@ -24,6 +24,7 @@ type maker struct {
 	loads  []load
 	water  water
 	hours  runtime
+	runUps []*runUp // of the loads whose start could be followed
 }
 
 // Make computes the plan of a site. An error is a fault in the site file; a
