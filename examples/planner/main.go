@@ -1,7 +1,7 @@
 // Command planner answers, for one site, whether motor-driven necessities
 // start and how long they run on a battery and an inverter.
 //
-//	planner [-format text|json] [-explain] [site.toml | -]
+//	planner [-format text|json] [-explain] [-dynamic] [site.toml | -]
 //	planner -sample > my-site.toml
 //
 // Without a file it plans an invented demo site; "-" reads standard input.
@@ -35,9 +35,10 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	flags.SetOutput(stderr)
 	format := flags.String("format", "text", "form of the plan: text or json")
 	explain := flags.Bool("explain", false, "show formula, numbers and source of every figure")
+	dynamic := flags.Bool("dynamic", false, "follow the starts instant by instant as well, at the bad end")
 	writeSample := flags.Bool("sample", false, "write a commented site file to start from")
 	flags.Usage = func() {
-		fmt.Fprintln(stderr, "usage: planner [-format text|json] [-explain] [site.toml | -]\n       planner -sample > my-site.toml")
+		fmt.Fprintln(stderr, "usage: planner [-format text|json] [-explain] [-dynamic] [site.toml | -]\n       planner -sample > my-site.toml")
 		flags.PrintDefaults()
 		fmt.Fprintln(stderr, "exit codes: 0 all checks hold, 1 input at fault, 2 usage, 3 a check does not hold")
 	}
@@ -65,7 +66,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	if err := errors.Join(err, in.Close()); err != nil {
 		return console.Fail(stderr, "planner", fmt.Errorf("%s:\n%w", name, err))
 	}
-	p, err := plan.Make(site)
+	p, err := plan.Options{Dynamic: *dynamic}.Make(site)
 	if err != nil {
 		return console.Fail(stderr, "planner", fmt.Errorf("%s:\n%w", name, err))
 	}

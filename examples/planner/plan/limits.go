@@ -1,7 +1,10 @@
 package plan
 
 import (
+	"errors"
 	"fmt"
+
+	"gonum.org/v1/gonum/unit"
 
 	"ridethrough.example/inverter"
 )
@@ -22,13 +25,33 @@ var deeds = map[inverter.Link]string{
 	inverter.Collapse:         "the battery's voltage collapses",
 }
 
-// acts says which limit acts first, and when.
+// acts says which limit acts first, and when, and by which the start ends if that
+// is another.
 func (c corner) acts() string {
-	switch {
-	case c.limit == 0:
+	if c.limit == 0 {
 		return "no limit of the inverter acts"
-	case c.after < soon:
-		return deeds[c.limit] + " from the first instant"
 	}
-	return fmt.Sprintf("%s after %s s", deeds[c.limit], num(round3(float64(c.after))))
+	text := deed(c.limit, c.after)
+	var trip *inverter.TripError
+	if errors.As(c.result.Cause, &trip) && trip.Limit != c.limit {
+		text += ", and " + deed(trip.Limit, trip.After)
+	}
+	return text
+}
+
+// deed says what a limit does, and when.
+func deed(limit inverter.Link, after unit.Time) string {
+	if after < soon {
+		return deeds[limit] + " from the first instant"
+	}
+	return fmt.Sprintf("%s after %s s", deeds[limit], num(round3(float64(after))))
+}
+
+// ends says what stops a start, in a few words: the limit that acts first, or
+// what the motor does though none acts.
+func (c corner) ends() string {
+	if c.limit == 0 {
+		return "it " + c.text()
+	}
+	return c.acts()
 }

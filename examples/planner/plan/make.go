@@ -12,10 +12,17 @@ import (
 	"ridethrough.example/motor"
 )
 
+// Options are what a plan has besides; the zero value is the plan of [Make].
+type Options struct {
+	// Dynamic follows the starts instant by instant as well.
+	Dynamic bool
+}
+
 // A maker holds what has been found out of a site so far.
 type maker struct {
-	site Site
-	plan Plan
+	site    Site
+	plan    Plan
+	options Options
 
 	supply unit.Voltage // the inverter's output
 	bank   bank
@@ -30,8 +37,11 @@ type maker struct {
 // Make computes the plan of a site. An error is a fault in the site file; a
 // pump that does not start and a bank that does not last are no errors but
 // checks that do not hold.
-func Make(s Site) (*Plan, error) {
-	m := &maker{site: s.clone()}
+func Make(s Site) (*Plan, error) { return Options{}.Make(s) }
+
+// Make computes the plan of a site with what the options add.
+func (o Options) Make(s Site) (*Plan, error) {
+	m := &maker{site: s.clone(), options: o}
 	m.plan.Site = s
 	// Each step needs the ones before it; within a step all faults are found.
 	for _, step := range []func() error{

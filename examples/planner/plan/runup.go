@@ -80,8 +80,8 @@ func (m *maker) runUp(i int, motors []typicalMotor) (*runUp, error) {
 		*stage
 		rested
 	}{{&u.full, m.bank.start}, {&u.low, m.bank.end}} {
-		for end, good := range []bool{false, true} {
-			cases, err := m.startCases(i, motors, at.rested, good)
+		for end, e := range []end{weakAmong, strongest} {
+			cases, err := m.startCases(i, motors, at.rested, e)
 			if err != nil {
 				return nil, err
 			}
@@ -92,7 +92,7 @@ func (m *maker) runUp(i int, motors []typicalMotor) (*runUp, error) {
 				}
 				at.ends[end] = append(at.ends[end], corner)
 			}
-			if at.stage == &u.low && !good {
+			if at.stage == &u.low && e == weakAmong {
 				u.weak = cases
 			}
 		}
@@ -133,6 +133,7 @@ func (m *maker) showRunUp(s *Section, i int) error {
 	}
 	m.runUps = append(m.runUps, u)
 	m.showRunUpFigures(s, l, u, motors)
+	m.showDynamic(s, l, u)
 	basis := worst(l.startBasis, RuleOfThumb, m.inv.loss, m.bank.voltBasis, m.cable.basis, m.inv.cut)
 	reach := over(u, func(c corner) float64 { return min(c.reach, c.tripped) })
 	m.check(Check{
@@ -141,6 +142,9 @@ func (m *maker) showRunUp(s *Section, i int) error {
 		Message: u.message(), Source: "equation of motion with the equivalent circuits of published motors, on the inverter's limits and the battery; load torque and inertia by common practice",
 	})
 	m.plan.Checks[len(m.plan.Checks)-1].State = u.state()
+	if err := m.showRemedies(s, i, motors, u); err != nil {
+		return err
+	}
 	if u.full.good.comesUp() {
 		bad := max(u.full.good.result.FullSpeed, u.low.bad.result.FullSpeed)
 		m.check(Check{
@@ -197,7 +201,7 @@ func (m *maker) showRunUpFigures(s *Section, l *load, u *runUp, motors []typical
 	dc := over(u, func(c corner) float64 { return float64(c.dcVoltage) })
 	s.add(Figure{
 		Key: l.key + ".runup_dc_v", Label: l.Name + ": least voltage at the inverter on its way up", Unit: "V",
-		Low: dc.Low, High: dc.High, Basis: basis, Also: "dc; " + u.acts(),
+		Low: dc.Low, High: dc.High, Basis: basis, Also: "dc; " + u.low.bad.acts(),
 		Formula: "V = (Voc + √(Voc² - 4PR))/2, P = P_0 + (1 + v)·P_ac + r·S²/P_r at every instant, not below the cut-off",
 		Numbers: numbers, Source: "P = V·(Voc - V)/R, constant power on a source with resistance; a cut-off ends the dip",
 	})
@@ -208,9 +212,6 @@ func (m *maker) showRunUpFigures(s *Section, l *load, u *runUp, motors []typical
 		Formula: "I = (Voc - V)/R", Numbers: numbers, Source: "Ohm's law",
 	})
 }
-
-// acts says what acts first at the bad end at the depth limit.
-func (u *runUp) acts() string { return u.low.bad.acts() }
 
 // message says how it comes out.
 func (u *runUp) message() string {
@@ -229,9 +230,9 @@ const danger = "A motor that hums or crawls draws its starting current until som
 // stages says how the start goes at the depth limit and, where it goes another
 // way, as the outage begins.
 func (u *runUp) stages() string {
-	text := "At the depth limit " + u.low.text() + "."
+	text := "At the depth limit: " + u.low.text() + "."
 	if u.full.text() != u.low.text() {
-		text += " When the power fails " + u.full.text() + "."
+		text += " When the power fails: " + u.full.text() + "."
 	}
 	return text
 }
@@ -243,7 +244,7 @@ func (s stage) text() string {
 	case s.bad.starts():
 		return "it starts: " + bad + " at the bad end of what is known"
 	case s.bad.comesUp():
-		bad = fmt.Sprintf("at the bad end of what is known %s: an inverter that then lowers its voltage brings it up (%s), one that switches off does not", s.bad.acts(), bad)
+		bad = fmt.Sprintf("at the bad end of what is known %s, and an inverter that then lowers its voltage brings it up (%s), while one that switches off does not", s.bad.acts(), bad)
 	case s.bad.limit != 0 && s.bad.result.Cause != nil:
 		bad = "at the bad end of what is known " + s.bad.acts()
 	case s.bad.limit != 0:

@@ -119,17 +119,28 @@ func (c corner) order(b corner) int {
 	return cmp.Or(cmp.Compare(c.rank(), b.rank()), cmp.Compare(late(b), late(c)), cmp.Compare(c.reach, b.reach))
 }
 
+// An end is one end of what is known of a start.
+type end byte
+
+// The ends: the bad one with all other loads running, the same without them, and
+// the good one, which starts alone.
+const (
+	weakAmong end = iota
+	weakAlone
+	strongest
+)
+
 // startCases are the starts of a load at one end of what is known, with the bank
 // at one point of its discharge.
-func (m *maker) startCases(i int, motors []typicalMotor, at rested, good bool) ([]startCase, error) {
+func (m *maker) startCases(i int, motors []typicalMotor, at rested, e end) ([]startCase, error) {
 	l := &m.loads[i]
-	source, err := m.limited(l, i, at, good)
+	source, err := m.limited(i, at, e)
 	if err != nil {
 		return nil, m.fault(l.table, err)
 	}
-	end, path := 0, l.path[1]
-	if good {
-		end, path = 1, l.path[0]
+	side, path := 0, l.path[1]
+	if e == strongest {
+		side, path = 1, l.path[0]
 	}
 	var cases []startCase
 	for _, kind := range motors {
@@ -142,7 +153,7 @@ func (m *maker) startCases(i int, motors []typicalMotor, at rested, good bool) (
 			}
 			s := startCase{
 				run: motor.RunUp{
-					Circuit: c, Load: kind.load[end], Inertia: kind.inertia[end], Feeder: path, Settle: 0.5,
+					Circuit: c, Load: kind.load[side], Inertia: kind.inertia[side], Feeder: path, Settle: 0.5,
 				},
 				inverter: source, synchronous: kind.synchronous,
 			}
@@ -161,7 +172,8 @@ func (m *maker) startCases(i int, motors []typicalMotor, at rested, good bool) (
 // taken off every surge rating, and what they add to the dc power while the
 // rotor stands still is taken as drawn all the time, as if it were idle draw.
 // The good end starts alone.
-func (m *maker) limited(l *load, i int, at rested, good bool) (inverter.Limited, error) {
+func (m *maker) limited(i int, at rested, e end) (inverter.Limited, error) {
+	l, good := &m.loads[i], e == strongest
 	s, p, _, err := l.corners(m.fundamental())
 	if err != nil {
 		return inverter.Limited{}, err
@@ -172,6 +184,9 @@ func (m *maker) limited(l *load, i int, at rested, good bool) (inverter.Limited,
 		lim.Loss, _ = m.inv.bestAndWorst(p.Low, s.Low)
 	} else {
 		otherP, otherS := m.together(i)
+		if e == weakAlone {
+			otherP.High, otherS.High = 0, 0
+		}
 		_, loss := m.inv.bestAndWorst(p.High+otherP.High, s.High+otherS.High)
 		alone, err1 := loss.DCPowerAt(p.High, max(s.High, motor.ApparentPower(p.High)))
 		all, err2 := loss.DCPowerAt(p.High+otherP.High, max(s.High+otherS.High, motor.ApparentPower(p.High+otherP.High)))

@@ -2,8 +2,11 @@ package plan
 
 import (
 	"fmt"
+	"math"
 	"slices"
 	"strings"
+
+	"gonum.org/v1/gonum/unit"
 
 	"ridethrough.example/battery"
 )
@@ -86,6 +89,7 @@ func (m *maker) sayStart(say func(string, ...any)) State {
 	default:
 		say("Starts: NO, not everything. What gives way first (margin %s): %s.", num(round3(w.Margin())), w.Title)
 	}
+	m.sayRunUps(say)
 	// A start that fails at the depth limit may hold above some charge.
 	for _, key := range m.plan.Keys {
 		f, ok := m.plan.Figure(key + ".start_trip_percent")
@@ -94,6 +98,35 @@ func (m *maker) sayStart(say func(string, ...any)) State {
 		}
 	}
 	return state
+}
+
+// sayRunUps tells how the starts go through the whole chain: those that hold in
+// one sentence, the others one by one, as the outage begins and at the depth
+// limit.
+func (m *maker) sayRunUps(say func(string, ...any)) {
+	var times []string
+	least := unit.Voltage(math.Inf(1))
+	for _, u := range m.runUps {
+		if u.state() == Holds {
+			bad := u.low.bad
+			times = append(times, fmt.Sprintf("%s in %s s", u.name, num(round3(max(shortestStart, float64(bad.result.FullSpeed))))))
+			for _, c := range u.low.ends[0] {
+				least = min(least, c.dcVoltage)
+			}
+		}
+	}
+	if len(times) > 0 {
+		say("Up to speed at the depth limit and the bad end of what is known: %s, the voltage at the inverter never below %s V.",
+			strings.Join(times, ", "), num(round3(least)))
+	}
+	words := map[State]string{Holds: "starts", Depends: "marginal", Fails: "does not start"}
+	charge := m.site.Battery.ChargeAtStart
+	for _, u := range m.runUps {
+		if u.state() != Holds {
+			say("%s: as the outage begins (charged to %s %%) %s, at the depth limit %s: at the bad end %s.", u.name,
+				brief(100*charge.Low, 100*charge.High), words[u.full.state()], words[u.low.state()], u.low.bad.ends())
+		}
+	}
 }
 
 // isStart reports whether a check is about a start.
