@@ -21,13 +21,18 @@ func TestMain(m *testing.M) { reftest.Main(m) }
 // planned reads and plans a site file of the folder testdata.
 func planned(t *testing.T, name string) *Plan {
 	t.Helper()
-	f, err := os.Open("../testdata/" + name + ".toml")
-	require.NoError(t, err)
-	s, err := Read(f)
-	require.NoError(t, errors.Join(err, f.Close()))
-	p, err := Make(s)
+	p, err := Make(siteFile(t, name))
 	require.NoError(t, err)
 	return p
+}
+
+func siteFile(tb testing.TB, name string) Site {
+	tb.Helper()
+	f, err := os.Open("../testdata/" + name + ".toml")
+	require.NoError(tb, err)
+	s, err := Read(f)
+	require.NoError(tb, errors.Join(err, f.Close()))
+	return s
 }
 
 func figure(t *testing.T, p *Plan, key string) Figure {
@@ -194,10 +199,10 @@ func must[T ~float64](t *testing.T, text string) Value[T] {
 	return v
 }
 
-func mustRead(t *testing.T, text string) Site {
-	t.Helper()
+func mustRead(tb testing.TB, text string) Site {
+	tb.Helper()
 	s, err := Read(strings.NewReader(text))
-	require.NoError(t, err)
+	require.NoError(tb, err)
 	return s
 }
 

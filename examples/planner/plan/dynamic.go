@@ -51,20 +51,20 @@ func (m *maker) showDynamic(s *Section, l *load, u *runUp) {
 	const formula = "flux linkages of the two windings and the rotor, v = √2·V·cos(ωt + φ), J·dω/dt = T - T_load; no battery, no cut-off, no rating that falls with time"
 	const source = "the unsymmetrical two-phase induction machine (Krause, Wasynczuk, Sudhoff), on the circuits of published motors"
 	if never < len(u.weak) {
-		also := "to 90 % of synchronous speed; of the inverter it knows voltage and greatest current alone"
+		also := "at the bad end; of the inverter it knows voltage and greatest current alone"
 		if never > 0 {
 			also += fmt.Sprintf("; %d of %d motors such as it may be never come up", never, len(u.weak))
 		}
 		s.add(Figure{
-			Key: l.key + ".runup_dynamic_s", Label: l.Name + ": the same instant by instant, at the bad end", Unit: "s",
+			Key: l.key + ".runup_dynamic_s", Label: l.Name + ": time to come up, instant by instant", Unit: "s",
 			Low: seconds.Low, High: seconds.High, Basis: basis, Also: also, Formula: formula, Numbers: numbers, Source: source,
 		})
 	} else {
 		s.note("%s: instant by instant it does not come up at the bad end, on the inverter's voltage and greatest current alone.", l.Name)
 	}
 	s.add(Figure{
-		Key: l.key + ".runup_peak_a", Label: l.Name + ": greatest instantaneous current, at the bad end", Unit: "A",
-		Low: peak.Low, High: peak.High, Basis: basis, Also: "ac, switched on at a zero of the voltage",
+		Key: l.key + ".runup_peak_a", Label: l.Name + ": greatest instantaneous current", Unit: "A",
+		Low: peak.Low, High: peak.High, Basis: basis, Also: "ac, at the bad end, switched on at a zero of the voltage",
 		Formula: formula, Numbers: numbers, Source: source,
 		Shortcut: &Shortcut{
 			Rule: "√2 times the locked-rotor current", Value: math.Sqrt2 * float64(l.start.Current.High),
