@@ -127,7 +127,7 @@ func TestInputsAreEchoed(t *testing.T) {
 
 // Same input, same bytes.
 func TestOutputIsDeterministic(t *testing.T) {
-	for _, args := range [][]string{{}, {"-explain"}, {"-format", "json"}} {
+	for _, args := range [][]string{{}, {"-explain"}, {"-format", "json"}, {"-dynamic"}} {
 		_, first, _ := planner("", args...)
 		for range 5 {
 			_, again, _ := planner("", args...)
@@ -167,6 +167,21 @@ func TestExplainCoversEveryFigure(t *testing.T) {
 		}
 		assert.Equal(t, figures+len(p.Schedules), strings.Count(text, "\n      source: "), file)
 		assert.Equal(t, len(p.Checks), strings.Count(text, "rests on: "), file)
+	}
+}
+
+// With -dynamic the starts are followed instant by instant as well, in the same
+// form; without it nothing is.
+func TestDynamic(t *testing.T) {
+	s := schema(t)
+	for _, file := range siteFiles(t) {
+		_, plain, _ := planner("", "-format", "json", file)
+		assert.NotContains(t, plain, "runup_peak_a", file)
+		_, text, stderr := planner("", "-dynamic", "-format", "json", file)
+		v, err := jsonschema.UnmarshalJSON(strings.NewReader(text))
+		require.NoError(t, err, stderr)
+		assert.NoError(t, s.Validate(v), file)
+		assert.Equal(t, strings.Count(plain, `.runup_motor_v":`), strings.Count(text, `.runup_peak_a":`), file)
 	}
 }
 

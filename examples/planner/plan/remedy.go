@@ -126,26 +126,36 @@ func (m *maker) showRemedies(s *Section, i int, motors []typicalMotor, u *runUp)
 	r.battery(nil)
 	r.surge(i, nil)
 	text := l.Name + ": for it to start at the bad end of what is known, at the depth limit, "
-	if len(r.help) > 0 {
-		text += "any one of these is enough: " + strings.Join(r.help, "; ") + "."
-	} else {
+	switch len(r.help) {
+	case 0:
 		text += "no single change is enough"
-		// No limit acts where it starts, so that what the one asks for does not
-		// depend on the other.
-		alone := r.not
-		battery := r.battery(func(s *inverter.Limited) { s.Surge = atLeast(s.Surge, mostSurge) })
-		surge := r.surge(i, func(s *inverter.Limited) { s.Source.Battery = stiffest })
-		r.not = alone
-		if battery && surge {
-			text += ", but two together are: " + strings.Join(r.help, ", and ")
+		if two := r.two(i); two != "" {
+			text += ", but two together are: " + two
 		}
 		text += "."
+	case 1:
+		text += "one change is enough: " + r.help[0] + "."
+	default:
+		text += "any one of these is enough: " + strings.Join(r.help, "; ") + "."
 	}
 	if len(r.not) > 0 {
 		text += " Not enough by itself: " + strings.Join(r.not, "; ") + "."
 	}
 	s.note("%s", text)
 	return nil
+}
+
+// two asks for a stiffer battery and more surge together. No limit acts where it
+// starts, so that what the one asks for does not depend on the other.
+func (r *remedies) two(i int) string {
+	alone := r.not
+	battery := r.battery(func(s *inverter.Limited) { s.Surge = atLeast(s.Surge, mostSurge) })
+	surge := r.surge(i, func(s *inverter.Limited) { s.Source.Battery = stiffest })
+	r.not = alone
+	if !battery || !surge {
+		return ""
+	}
+	return strings.Join(r.help, ", and ")
 }
 
 // alone asks whether it starts while nothing else runs.
@@ -245,9 +255,6 @@ func (r *remedies) battery(with func(*inverter.Limited)) bool {
 	now := float64(r.u.weak[0].inverter.Source.Battery)
 	change := func(x float64) bool {
 		return allStart(r.failing, with, func(l *inverter.Limited) { l.Source.Battery = unit.Resistance(x) })
-	}
-	if with != nil && change(now) {
-		return true // the other change does it alone
 	}
 	need, ok := edge(stiffest, now, change)
 	if !ok {

@@ -84,3 +84,34 @@ func TestRunUpOfAnUnknownKind(t *testing.T) {
 	assert.GreaterOrEqual(t, a.High, b.High/3)
 	assert.Contains(t, a.Source, "; ")
 }
+
+// Instant by instant the sample's starts last as long as by rms values, within a
+// fifth: the dynamic one builds up the flux and swings.
+func TestRunUpDynamic(t *testing.T) {
+	p, err := Options{Dynamic: true}.Make(mustRead(t, sampleText(t)))
+	require.NoError(t, err)
+	plain := changedPlan(t)
+	for _, key := range p.Keys {
+		d, q := figure(t, p, key+".runup_dynamic_s"), figure(t, p, key+".runup_s")
+		assert.InEpsilon(t, q.High, d.High, 0.2, key)
+		peak := figure(t, p, key+".runup_peak_a")
+		assert.Greater(t, peak.High, peak.Shortcut.Value*0.9, key)
+		assert.Less(t, peak.High, peak.Shortcut.Value*2, "an offset at most doubles a peak")
+		assert.Equal(t, figure(t, plain, key+".runup_s"), q, "it stands beside the rest and changes nothing")
+	}
+	// Behind a limit the peak is held.
+	held, err := Options{Dynamic: true}.Make(siteFile(t, "c10_one_hp"))
+	require.NoError(t, err)
+	assert.Less(t, figure(t, held, "submersible.runup_peak_a").High, 5000.0/230*1.4142*1.1)
+}
+
+// An inverter that rides through a dip starts what one without that cannot.
+func TestRunUpRidesThrough(t *testing.T) {
+	const cut = `cut_off = "20 V (nameplate)"`
+	weak := changedPlan(t, cut, `cut_off = "22.5 V"`)
+	rides := changedPlan(t, cut, "cut_off = \"22.5 V\"\nstart_cut_off = \"19 V\"\nstart_delay = \"5 s\"")
+	a, b := checkOf(t, weak, "well_pump.start_runup"), checkOf(t, rides, "well_pump.start_runup")
+	assert.Equal(t, Depends, a.State)
+	assert.Contains(t, a.Message, "the low-voltage cut-off trips from the first instant")
+	assert.Equal(t, Holds, b.State, b.Message)
+}

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"cmp"
 	"fmt"
 	"math"
 	"slices"
@@ -122,9 +123,14 @@ func (m *maker) sayRunUps(say func(string, ...any)) {
 	words := map[State]string{Holds: "starts", Depends: "marginal", Fails: "does not start"}
 	charge := m.site.Battery.ChargeAtStart
 	for _, u := range m.runUps {
-		if u.state() != Holds {
-			say("%s: as the outage begins (charged to %s %%) %s, at the depth limit %s: at the bad end %s.", u.name,
-				brief(100*charge.Low, 100*charge.High), words[u.full.state()], words[u.low.state()], u.low.bad.ends())
+		full, low := words[u.full.state()], words[u.low.state()]
+		begins := fmt.Sprintf("as the outage begins (charged to %s %%)", brief(100*charge.Low, 100*charge.High))
+		switch {
+		case u.state() == Holds:
+		case full == low:
+			say("%s: %s, %s and at the depth limit: at the bad end %s.", u.name, low, begins, u.low.bad.ends())
+		default:
+			say("%s: %s %s, at the depth limit %s: at the bad end %s.", u.name, begins, full, low, u.low.bad.ends())
 		}
 	}
 }
@@ -144,11 +150,23 @@ func weakest(checks []Check, kind string) (Check, bool) {
 		if c.Advice || kind == "start" && !isStart(c.ID) || c.Setting && c.State == Holds {
 			continue
 		}
-		if !found || c.State < w.State || c.State == w.State && c.Margin() < w.Margin() {
+		if !found || cmp.Or(cmp.Compare(c.State, w.State), second(c, w), cmp.Compare(c.Margin(), w.Margin())) < 0 {
 			w, found = c, true
 		}
 	}
 	return w, found
+}
+
+// second puts the match of two settings, whose margin says little, after a check
+// that came out alike.
+func second(a, b Check) int {
+	switch {
+	case a.Setting == b.Setting:
+		return 0
+	case a.Setting:
+		return 1
+	}
+	return -1
 }
 
 // hoursText writes a time in hours, and in days where it is long.
