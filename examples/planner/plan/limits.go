@@ -53,5 +53,8 @@ func (c corner) ends() string {
 	if c.limit == 0 {
 		return "it " + c.text()
 	}
+	if c.comesUp() {
+		return c.acts() + ", which an inverter that lowers its voltage stands and one that switches off does not"
+	}
 	return c.acts()
 }

@@ -227,40 +227,30 @@ func (u *runUp) message() string {
 // danger is what a start that fails does.
 const danger = "A motor that hums or crawls draws its starting current until something trips or burns: switch it off."
 
-// stages says how the start goes at the depth limit and, where it goes another
-// way, as the outage begins.
+// stages says how the start goes at the bad end of what is known, at the depth
+// limit and, where that is another way, as the outage begins; then at the good
+// end.
 func (u *runUp) stages() string {
-	text := "At the depth limit: " + u.low.text() + "."
-	if u.full.text() != u.low.text() {
-		text += " When the power fails: " + u.full.text() + "."
+	text := "At the bad end of what is known, at the depth limit, " + u.low.bad.tell() + "."
+	if full := u.full.bad.tell(); full != u.low.bad.tell() {
+		text += " At the bad end still, as the outage begins, " + full + "."
 	}
-	return text
+	return text + " At the good end, as the outage begins, " + u.full.good.tell() + "."
 }
 
-// text says how a stage comes out.
-func (s stage) text() string {
-	bad := s.bad.text()
+// tell says in a sentence how one end comes out.
+func (c corner) tell() string {
 	switch {
-	case s.bad.starts():
-		return "it starts: " + bad + " at the bad end of what is known"
-	case s.bad.comesUp():
-		bad = fmt.Sprintf("at the bad end of what is known %s, and an inverter that then lowers its voltage brings it up (%s), while one that switches off does not", s.bad.acts(), bad)
-	case s.bad.limit != 0 && s.bad.result.Cause != nil:
-		bad = "at the bad end of what is known " + s.bad.acts()
-	case s.bad.limit != 0:
-		bad = fmt.Sprintf("at the bad end of what is known %s, and it %s even if the inverter only lowers its voltage", s.bad.acts(), bad)
-	default:
-		bad = "at the bad end of what is known it " + bad
+	case c.starts():
+		return "it starts: " + c.text()
+	case c.comesUp():
+		return fmt.Sprintf("%s; an inverter that then lowers its voltage brings it up (%s), one that switches off does not", c.acts(), c.text())
+	case c.limit != 0 && c.result.Cause != nil:
+		return c.acts()
+	case c.limit != 0:
+		return fmt.Sprintf("%s, and it %s even if the inverter only lowers its voltage", c.acts(), c.text())
 	}
-	switch {
-	case s.good.starts():
-		return bad + "; at the good end it starts: " + s.good.text()
-	case s.good.comesUp():
-		return fmt.Sprintf("%s; at the good end %s, which an inverter that lowers its voltage stands: %s", bad, s.good.acts(), s.good.text())
-	case s.good.limit != 0:
-		return fmt.Sprintf("%s; at the good end %s too", bad, s.good.acts())
-	}
-	return bad + "; at the good end it " + s.good.text()
+	return "it " + c.text()
 }
 
 // text says how one end comes out.

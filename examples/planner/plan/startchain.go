@@ -3,6 +3,7 @@ package plan
 import (
 	"cmp"
 	"errors"
+	"slices"
 
 	"gonum.org/v1/gonum/unit"
 
@@ -138,30 +139,38 @@ func (m *maker) startCases(i int, motors []typicalMotor, at rested, e end) ([]st
 	if err != nil {
 		return nil, m.fault(l.table, err)
 	}
-	side, path := 0, l.path[1]
-	if e == strongest {
-		side, path = 1, l.path[0]
+	// Longer wires take torque from the motor, shorter ones let more current meet
+	// the inverter's limits.
+	side, paths := 0, []complex128{l.path[1]}
+	switch {
+	case e == strongest:
+		side, paths = 1, []complex128{l.path[0]}
+	case l.path[0] != l.path[1]:
+		paths = append(paths, l.path[0])
 	}
 	var cases []startCase
 	for _, kind := range motors {
 		// On its own voltage the motor of less current has less torque; held to
 		// a current, that of more.
-		for _, current := range []unit.Current{l.start.Current.Low, l.start.Current.High} {
+		currents := []unit.Current{l.start.Current.Low, l.start.Current.High}
+		for _, current := range slices.Compact(currents) {
 			c, err := kind.circuit.WithLockedRotorCurrent(current)
 			if err != nil {
 				return nil, m.fault(l.table, err)
 			}
-			s := startCase{
-				run: motor.RunUp{
-					Circuit: c, Load: kind.load[side], Inertia: kind.inertia[side], Feeder: path, Settle: 0.5,
-				},
-				inverter: source, synchronous: kind.synchronous,
+			for _, path := range paths {
+				s := startCase{
+					run: motor.RunUp{
+						Circuit: c, Load: kind.load[side], Inertia: kind.inertia[side], Feeder: path, Settle: 0.5,
+					},
+					inverter: source, synchronous: kind.synchronous,
+				}
+				if c.Auxiliary.Switch > 0 {
+					s.run.Until = latestSwitch
+				}
+				s.inverter.Frequency = kind.frequency
+				cases = append(cases, s)
 			}
-			if c.Auxiliary.Switch > 0 {
-				s.run.Until = latestSwitch
-			}
-			s.inverter.Frequency = kind.frequency
-			cases = append(cases, s)
 		}
 	}
 	return cases, nil
