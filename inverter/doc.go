@@ -45,6 +45,7 @@
 //   - metered.go: what meters show of a load; metered energy; starts that a
 //     meter was too slow to see
 //   - split.go: the two legs of a 120/240 V pair, and their neutral
+//   - balancer.go: a transformer that makes the neutral of a 240 V source
 //   - stepup.go: a motor on the wrong voltage; a transformer from 120 to 240 V
 //   - precharge.go: filling the input capacitors through a resistor, and the
 //     inrush that is left
