@@ -22,11 +22,20 @@ type CutOff struct {
 	Allowed unit.Time    // time below Running before it trips, up to 60 s; 0: it does not wait
 }
 
+// ok is validate without the words, for the hot path.
+func (c CutOff) ok() bool {
+	return c.Running >= leastVolt && c.Running <= mostVolt && c.Allowed >= 0 && c.Allowed <= 60 &&
+		(c.Start == 0 || c.Start >= leastVolt && c.Start <= c.Running)
+}
+
 // Validate returns nil for thresholds in the ranges stated beside them, and
 // otherwise an error that names each fault.
 //
 // Definition: as [CutOff].
 func (c CutOff) Validate() error {
+	if c.ok() {
+		return nil
+	}
 	err := errors.Join(
 		dcVoltage("running cut-off", c.Running),
 		pkg.Range("cut-off delay", float64(c.Allowed), 0, 60, domain.Second),
@@ -59,6 +68,14 @@ func (c CutOff) limit(duration unit.Time) (unit.Voltage, Link) {
 		return c.Start, StartCutOff
 	}
 	return c.Running, CutOffDelay
+}
+
+// floor returns the lowest voltage that is allowed at all.
+func (c CutOff) floor() (unit.Voltage, Link) {
+	if c.Start == 0 {
+		return c.Running, RunningCutOff
+	}
+	return c.Start, StartCutOff
 }
 
 // A CutOffCheck lays the voltages of a steady load and of a start beside the

@@ -8,6 +8,10 @@
 //     power factor
 //   - fit.go: that model from efficiency points, from idle draw and one or two
 //     points, or from nothing but a flat efficiency
+//   - fit_points.go: that model from any number of idle draws and efficiencies,
+//     by least squares
+//   - voltage_loss.go: an efficiency that depends on the dc voltage (King et al.,
+//     SAND2007-5036)
 //   - operating.go: voltage, current and drops where a constant power is drawn
 //     through battery, cable and contacts; collapse; the largest power above a
 //     cut-off
@@ -15,9 +19,39 @@
 //     continuous current (NEC 690.8 and its successors in article 706), ripple
 //   - cutoff.go: the low-voltage cut-off, for running and for the dip of a
 //     start kept apart
+//   - voltage_switch.go: a cut-off that comes back by itself, with its delays
+//   - loads.go: loads that run at once, W and VA
+//   - carry.go: such loads carried by inverter and battery, each watt in one
+//     place; the largest load above a cut-off
 //   - surge.go: overload as (VA, seconds) pairs and the check of a demand;
 //     what a current-limited output does to a start
+//   - envelope.go: a demand that changes in time against a surge rating
+//   - battery_limit.go: what a battery's management lets out, and for how long
+//   - envelope_check.go: the same demand against the dc side, the cut-off and the
+//     battery's management
+//   - limited.go: an inverter that lowers its voltage where a limit acts, as the
+//     source of a motor start
+//   - limited_dc.go: the part of the dc side in it, and when it trips
 //   - system.go: all of it together, with the weakest link named
+//   - waveform.go: the three-level wave that is sold as modified sine: rms,
+//     fundamental, distortion, what meters read, and the rms held by duty
+//   - harmonics.go: its harmonics, distortion to a given order, null angles
+//   - spectrum.go: the same of any sampled voltage
+//   - hvf.go: harmonic voltage factor (NEMA MG 1, 30.1.2.1), and with triplens
+//   - harmonicload.go: what a motor or a capacitor takes from such a voltage
+//   - correction.go: apparent, real and reactive power; power-factor correction
+//   - meter.go: what ac readings imply of a load, with the meters' accuracy
+//   - dcmeter.go: dc readings: efficiency, and a source's resistance from two
+//   - metered.go: what meters show of a load; metered energy; starts that a
+//     meter was too slow to see
+//   - split.go: the two legs of a 120/240 V pair, and their neutral
+//   - balancer.go: a transformer that makes the neutral of a 240 V source
+//   - stepup.go: a motor on the wrong voltage; a transformer from 120 to 240 V
+//   - precharge.go: filling the input capacitors through a resistor, and the
+//     inrush that is left
+//   - strings.go: batteries in series and in parallel, how strings share a
+//     current, the fuse of a string
+//   - system_voltage.go: 12, 24 or 48 V, and the current that each means
 //   - weighted.go: European (EN 50530) and CEC weighted efficiency
 //   - energy.go: dc energy over a profile of runs and idle hours; charge at the
 //     battery (IEEE 1013-2007 for the voltage); a check of meter readings

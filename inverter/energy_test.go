@@ -77,6 +77,19 @@ func TestStandbyTable(t *testing.T) {
 			c, err := Charge(e, volts(row, "V"))
 			require.NoError(t, err)
 			row.Expected(float64(c / AmpereHour))
+		case "idle draw":
+			p, err := IdleDraw(volts(row, "V"), unit.Current(row.Param("I", "A")))
+			require.NoError(t, err, row.Source())
+			row.Expected(float64(p))
+		case "energy of starts":
+			run := Run{unit.Power(row.Param("E", "J") / row.Param("t", "s")), unit.Time(row.Param("t", "s"))}
+			var runs []Run
+			for range int(row.Param("starts", "")) {
+				runs = append(runs, run)
+			}
+			a, err := unit3kW.Use(runs, 0)
+			require.NoError(t, err, row.Source())
+			row.Expected(float64(a.Delivered / WattHour))
 		case "efficiency of the day":
 			a, err := perUnit(row).Use([]Run{{watts(row, "P"), hours(row, "t")}}, hours(row, "idle"))
 			require.NoError(t, err)

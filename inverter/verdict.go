@@ -28,18 +28,22 @@ type Link byte
 
 // The links. The zero value is none.
 const (
-	ContinuousRating Link = iota + 1 // apparent power the inverter carries without end
-	SurgeRating                      // apparent power it carries for a short time
-	RunningCutOff                    // low-voltage cut-off under steady load
-	StartCutOff                      // lowest voltage allowed in the dip of a start
-	CutOffDelay                      // the dip lasts longer than the cut-off waits
-	Collapse                         // the source has no operating point
-	Empty                            // the battery's charge is used up
+	ContinuousRating  Link = iota + 1 // apparent power the inverter carries without end
+	SurgeRating                       // apparent power it carries for a short time
+	RunningCutOff                     // low-voltage cut-off under steady load
+	StartCutOff                       // lowest voltage allowed in the dip of a start
+	CutOffDelay                       // the dip lasts longer than the cut-off waits
+	Collapse                          // the source has no operating point
+	Empty                             // the battery's charge is used up
+	CurrentLimit                      // greatest output current
+	DCPowerLimit                      // greatest power on the dc side
+	BatteryManagement                 // current that the battery's management allows
 )
 
 var linkNames = [...]string{
 	"nothing", "continuous rating", "surge rating", "running cut-off",
 	"start cut-off", "cut-off delay", "collapse of the source", "empty battery",
+	"current limit", "dc power limit", "battery management",
 }
 
 // String returns the link in words, "surge rating" for one.

@@ -116,7 +116,9 @@ func (s *instant) net() float64 {
 func (q *quasi) slope(t float64, y, dy []float64) {
 	s, err := q.at(t, y[stSpeed])
 	if err != nil {
-		q.cause = err
+		if !math.IsNaN(y[stSpeed]) { // else it refuses the stage after the one that failed
+			q.cause = err
+		}
 		for i := range dy {
 			dy[i] = math.NaN() // which shortens the step
 		}

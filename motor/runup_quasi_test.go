@@ -3,6 +3,7 @@ package motor
 import (
 	"errors"
 	"math"
+	"math/cmplx"
 	"testing"
 
 	"github.com/stretchr/testify/assert"
@@ -319,4 +320,31 @@ func FuzzRunUpEnds(f *testing.F) {
 		}
 		require.GreaterOrEqual(t, float64(got.Speed), 0.0)
 	})
+}
+
+// pickySource trips, and refuses what is no impedance.
+type pickySource struct{ tripping }
+
+var errNoLoad = errors.New("not a load")
+
+func (s pickySource) Under(load complex128, after unit.Time) (unit.Voltage, unit.Frequency, error) {
+	if cmplx.IsNaN(load) {
+		return 0, 0, errNoLoad
+	}
+	return s.tripping.Under(load, after)
+}
+
+// What made the source give up is what is told, not what it says of the step
+// that this breaks off.
+func TestCauseOfASourceThatGivesUp(t *testing.T) {
+	for at := unit.Time(0.11); at < 0.3; at += 0.0073 {
+		r := pumpStart(110)
+		r.FullSpeed = 0
+		r.Source = pickySource{tripping{Line{Voltage: 110, Frequency: 60, Phases: 1}, at}}
+		got, err := r.QuasiSteady()
+		require.NoError(t, err)
+		require.Equal(t, SourceGaveUp, got.Outcome)
+		require.ErrorIs(t, got.Cause, errTrip)
+		require.InDelta(t, float64(at), float64(got.End), 1e-5)
+	}
 }

@@ -262,3 +262,34 @@ func TestSlopes(t *testing.T) {
 		assert.InEpsilon(t, float64(a.Head+b.Head), float64(h), 1e-12)
 	}
 }
+
+// Curves in print are of the shape that three of their points give: each point
+// lies within 5 % of the shut-off head.
+func TestGenericPumps(t *testing.T) {
+	curves := map[string][]CurvePoint{}
+	for _, r := range reftest.Rows(t, "tank/pump_performance.csv") {
+		p := CurvePoint{FlowRate(r.Float("flow_gpm")) * USGallonPerMinute, unit.Length(r.Float("head_ft")) * Foot}
+		curves[r.Text("curve")] = append(curves[r.Text("curve")], p)
+		if p.Flow == 0 {
+			continue
+		}
+		w, err := WaterPower(CustomaryWater, p.Flow, p.Head)
+		require.NoError(t, err)
+		r.Digits("water_hp", float64(w/Horsepower), 1.5, "998.554 kg/m³ is 3960 to five digits")
+	}
+	require.Len(t, curves, 3)
+	for name, points := range curves {
+		fitted, err := FitCurve(points[0].Head, points[len(points)/2], points[len(points)-1])
+		require.NoError(t, err)
+		table, err := CurveThrough(points)
+		require.NoError(t, err)
+		for _, p := range points {
+			h, err := fitted.Head(min(p.Flow, fitted.RunOut()))
+			require.NoError(t, err)
+			assert.InDelta(t, float64(p.Head), float64(h), 0.05*float64(points[0].Head), name)
+			h, err = table.Head(p.Flow)
+			require.NoError(t, err)
+			assert.InDelta(t, float64(p.Head), float64(h), 1e-9, name)
+		}
+	}
+}

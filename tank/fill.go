@@ -224,14 +224,3 @@ func (s Supply) WorstDemand() (Cycle, error) {
 	}, most*1e-3, most*(1-1e-9), 0)
 	return s.Cycle(FlowRate(q))
 }
-
-// ShortCycle is the trade's sign of a pump that starts too often: so long or
-// less between two clicks of the switch.
-//
-// Common practice: plumbers' pages on pressure switches.
-const ShortCycle = 30 * unit.Second
-
-// Short reports whether the pump runs or rests for [ShortCycle] or less.
-//
-// Common practice: see [ShortCycle].
-func (c Cycle) Short() bool { return min(c.On, c.Off) <= ShortCycle }
