@@ -48,6 +48,8 @@ type Figure struct {
 	Also      string     `json:"also,omitempty"` // in the trade's unit
 	Source    string     `json:"source"`
 	Shortcuts []Shortcut `json:"shortcuts,omitempty"`
+
+	exact float64 // the value before it was rounded
 }
 
 // A Shortcut is what the trade reckons in place of a figure.
@@ -61,8 +63,8 @@ type Shortcut struct {
 // against adds a shortcut to a figure.
 func (f Figure) against(rule string, value float64, why string) Figure {
 	s := Shortcut{Rule: rule, Value: rounded(value), Why: why}
-	if f.Value != 0 {
-		s.Percent = rounded(100 * (value/f.Value - 1))
+	if f.exact != 0 {
+		s.Percent = rounded(100 * (value/f.exact - 1))
 	}
 	f.Shortcuts = append(f.Shortcuts[:len(f.Shortcuts):len(f.Shortcuts)], s)
 	return f
@@ -149,22 +151,29 @@ func wattHours(e unit.Energy) float64     { return float64(e / tank.WattHour) }
 func lpm(q tank.FlowRate) float64         { return float64(q / tank.LitrePerMinute) }
 func gpm(q tank.FlowRate) float64         { return float64(q / tank.USGallonPerMinute) }
 
+func plain(key, label string, x float64, of, source string) Figure {
+	return Figure{Key: key, Label: label, Value: rounded(x), Unit: of, Source: source, exact: x}
+}
+
+// both is a figure in metric units with the trade's beside it.
+func both(key, label string, x float64, of string, trade float64, tradeOf, source string) Figure {
+	f := plain(key, label, x, of, source)
+	f.Also = short(trade) + " " + tradeOf
+	return f
+}
+
 func volume(key, label string, v unit.Volume, source string) Figure {
-	return Figure{Key: key + "_l", Label: label, Value: rounded(litres(v)), Unit: "L", Also: short(gallons(v)) + " gal", Source: source}
+	return both(key+"_l", label, litres(v), "L", gallons(v), "gal", source)
 }
 
 func pressure(key, label string, p unit.Pressure, source string) Figure {
-	return Figure{Key: key + "_kpa", Label: label, Value: rounded(kilopascals(p)), Unit: "kPa", Also: short(psi(p)) + " psi", Source: source}
+	return both(key+"_kpa", label, kilopascals(p), "kPa", psi(p), "psi", source)
 }
 
 func length(key, label string, h unit.Length, source string) Figure {
-	return Figure{Key: key + "_m", Label: label, Value: rounded(float64(h)), Unit: "m", Also: short(feet(h)) + " ft", Source: source}
+	return both(key+"_m", label, float64(h), "m", feet(h), "ft", source)
 }
 
 func flow(key, label string, q tank.FlowRate, source string) Figure {
-	return Figure{Key: key + "_lpm", Label: label, Value: rounded(lpm(q)), Unit: "L/min", Also: short(gpm(q)) + " gal/min", Source: source}
-}
-
-func plain(key, label string, x float64, of, source string) Figure {
-	return Figure{Key: key, Label: label, Value: rounded(x), Unit: of, Source: source}
+	return both(key+"_lpm", label, lpm(q), "L/min", gpm(q), "gal/min", source)
 }

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"errors"
 	"fmt"
 
 	"gonum.org/v1/gonum/unit"
@@ -14,13 +15,14 @@ type reckoner struct {
 	system *System
 	answer *Answer
 
-	vessel tank.Vessel
-	supply tank.Supply
-	parts  parts
-	slow   *tank.Supply // at the other frequency
-	ratio  float64      // of the frequencies
-	use    tank.FlowRate
-	draws  []tank.Draw // of a day
+	vessel  tank.Vessel
+	supply  tank.Supply
+	parts   parts
+	slow    *tank.Supply // at the other frequency
+	ratio   float64      // of the frequencies
+	persons int
+	use     tank.FlowRate
+	draws   []tank.Draw // of a day
 
 	drawdown unit.Volume // 0 where the precharge is above cut-in
 	fill     *tank.Fill  // without demand; nil where there is none
@@ -213,7 +215,7 @@ func (r *reckoner) buildPump() error {
 		r.assume("pump.curve: guessed from one point, 4/3 of its head at no flow")
 	case p.Through == "fit" || p.Through == "" && len(points) == 3 && points[0].Flow == 0:
 		if points[0].Flow != 0 {
-			return r.system.at("pump.curve", fmt.Errorf("a fit takes its first point at no flow"))
+			return r.system.at("pump.curve", errors.New("a fit takes its first point at no flow"))
 		}
 		r.supply.Pump, err = tank.FitCurve(points[0].Head, points[1], points[2])
 	default:
@@ -285,17 +287,17 @@ func (r *reckoner) buildSpeed() error {
 // buildDay shares the day's use out.
 func (r *reckoner) buildDay() error {
 	s := r.system
-	if s.Persons == 0 {
-		s.Persons = 4
+	if r.persons = s.Persons; r.persons == 0 {
+		r.persons = 4
 		r.assume("persons: 4")
 	}
 	r.use = s.Day.Use.Low
 	if !s.Day.Use.Given() {
 		var err error
-		if r.use, err = tank.IndoorUse(s.Persons); err != nil {
+		if r.use, err = tank.IndoorUse(r.persons); err != nil {
 			return s.at("persons", err)
 		}
-		r.assume("day.use: %.0f L (%.0f gal), the indoor use of an average house of %d", float64(r.use/tank.LitrePerDay), float64(r.use/tank.USGallonPerDay), s.Persons)
+		r.assume("day.use: %.0f L (%.0f gal), the indoor use of an average house of %d", float64(r.use/tank.LitrePerDay), float64(r.use/tank.USGallonPerDay), r.persons)
 	}
 	key := "day.profile"
 	profile := tank.HouseholdProfile()

@@ -35,10 +35,15 @@ func (r *reckoner) showDay() error {
 	}
 	r.day = &d
 	const source = "water balance, followed from switching to switching"
-	use := plain("day.use_l", "Drawn", litres(d.Drawn)/followDays, "L", "profile of the day")
-	use.Also = short(gallons(d.Drawn)/followDays) + " gal"
+	use := volume("day.use", "Drawn", d.Drawn/followDays, "profile of the day")
 	starts := plain("day.starts", "Starts", float64(d.Starts)/followDays, "a day", source)
-	run := plain("day.run_min", "Pump minutes", minutes(d.PumpTime)/followDays, "min", source)
+	// The tank ends with another content than it began: time and energy are those
+	// of the water drawn.
+	share := 1.0 / followDays
+	if d.Pumped > 0 {
+		share *= float64(d.Drawn / d.Pumped)
+	}
+	run := plain("day.run_min", "Pump minutes", minutes(d.PumpTime)*share, "min", source)
 	asked := float64(r.use) * float64(tank.Day)
 	starts = starts.against("use over drawdown", asked/float64(r.drawdown), "water drawn while the pump runs saves starts")
 	mid, err := r.supply.At(r.ends()[1].gauge)
@@ -47,11 +52,11 @@ func (r *reckoner) showDay() error {
 	}
 	s.Figures = append(s.Figures, use, starts, run,
 		plain("day.longest_run_min", "Longest run", minutes(d.LongestOn), "min", source),
-		r.dayEnergy(d, mid))
+		r.dayEnergy(wattHours(d.Energy)*share, mid))
 	if d.Pumped > 0 {
 		if e := d.EnergyPerVolume(); e > 0 {
 			r.perVol = e
-			s.Figures = append(s.Figures, r.energyPerVolume("day", e))
+			s.Figures = append(s.Figures, energyPerVolume("day", e))
 		}
 	}
 	s.Figures = append(s.Figures, pressure("day.least_pressure", "Least pressure at the tank", d.LeastPressure, source))
@@ -70,7 +75,7 @@ func (r *reckoner) showDay() error {
 	if custom != nil {
 		n, most := float64(d.Starts)/followDays, float64(custom.DailyStarts/tank.PerDay)
 		r.check(Check{
-			ID: "pump.starts_day", Advice: true, Holds: n <= most, Source: "common practice: motor makers' tables",
+			ID: "pump.starts_day", Advice: true, Holds: n <= most, Source: "common practice: makers' tables of submersible motors",
 			Says: fmt.Sprintf("%s starts a day, custom allows %s evenly spread", short(n), short(most)),
 		})
 	}
@@ -79,8 +84,8 @@ func (r *reckoner) showDay() error {
 }
 
 // dayEnergy is the energy of a day, beside that of the head at mid pressure.
-func (r *reckoner) dayEnergy(d tank.Supplied, mid tank.OperatingPoint) Figure {
-	f := plain("day.energy_wh", "Energy drawn", wattHours(d.Energy)/followDays, "Wh", "integral of the input power")
+func (r *reckoner) dayEnergy(drawn float64, mid tank.OperatingPoint) Figure {
+	f := plain("day.energy_wh", "Energy drawn", drawn, "Wh", "integral of the input power")
 	if mid.Efficiency() <= 0 {
 		return f
 	}
@@ -96,7 +101,7 @@ var tiers = []tank.Tier{tank.Drinking, tank.Stored, tank.Emergency, tank.Washing
 // showStores tells how long the water in the tank, water stored, and the energy
 // of a battery last.
 func (r *reckoner) showStores() error {
-	s := Section{Title: fmt.Sprintf("How long water lasts, %d persons", r.system.Persons), Basis: r.energyBasis().String()}
+	s := Section{Title: fmt.Sprintf("How long water lasts, %d persons", r.persons), Basis: r.energyBasis().String()}
 	left, err := r.vessel.WaterWhenPowerFails()
 	if err != nil {
 		return err
@@ -119,7 +124,7 @@ func (r *reckoner) showStores() error {
 		t.Columns = append(t.Columns, Column{"battery_low_d", "battery d", 1}, Column{"battery_high_d", "to", 1})
 	}
 	for _, tier := range tiers {
-		use, err := tier.Use(r.system.Persons)
+		use, err := tier.Use(r.persons)
 		if err != nil {
 			return err
 		}
@@ -173,7 +178,7 @@ func (r *reckoner) charge(s *Section) (unit.Volume, error) {
 	if err != nil {
 		return 0, in.at("battery", err)
 	}
-	s.Figures = append(s.Figures, volume("battery.water", fmt.Sprintf("Water for %s of battery", in.Battery.Text), v, "energy over energy a litre"))
+	s.Figures = append(s.Figures, volume("battery.water", "Water for a charge of the battery, "+figureOf(in.Battery.Text), v, "energy over energy a litre"))
 	s.Notes = append(s.Notes, "What an inverter idles away, and whether it starts the pump at all, is not in it: the programs planner and start answer that.")
 	return v, nil
 }

@@ -92,6 +92,10 @@ func (r *reckoner) showFill() error {
 	if err != nil {
 		c.Says = reason(err)
 		s.Notes = append(s.Notes, "No fill: "+reason(err)+".")
+		var stall *tank.StallError
+		if errors.As(err, &stall) {
+			s.Figures = append(s.Figures, pressure("fill.held", "Pressure that the pump holds for ever", stall.Pressure, "shut-off head less lift"))
+		}
 		if errors.Is(err, tank.ErrNeverStops) {
 			s.Notes = append(s.Notes, "Such a pump runs until something gives: lower both switch settings, or ask for a pump with more head. It empties a battery.")
 		}
@@ -127,7 +131,7 @@ func (r *reckoner) showFill() error {
 		plain("fill.work_wh", "Of it in the water", wattHours(f.Work), "Wh", "integral of ρ·g·Q·H"),
 	)
 	r.perVol = tank.EnergyPerVolume(float64(f.Energy) / float64(f.Pumped))
-	s.Figures = append(s.Figures, r.energyPerVolume("fill", r.perVol))
+	s.Figures = append(s.Figures, energyPerVolume("fill", r.perVol))
 	if n := r.system.Tank.Exponent; n > 1 {
 		if hot, err := r.supply.Fill(0, n); err == nil {
 			s.Figures = append(s.Figures, plain("fill.time_warm_min", fmt.Sprintf("Time, were the air to warm with exponent %g", n), minutes(hot.Time), "min", "polytropic process"))
@@ -167,10 +171,9 @@ func (r *reckoner) held() (unit.Pressure, error) {
 	return tank.PSI * unit.Pressure(float64((r.supply.Pump.ShutOff()-r.supply.Main.Lift)/per)), nil
 }
 
-func (r *reckoner) energyPerVolume(key string, e tank.EnergyPerVolume) Figure {
-	f := plain(key+".energy_wh_per_l", "Energy a litre", float64(e/tank.WattHourPerLitre), "Wh/L", "energy drawn over water pumped")
-	f.Also = short(float64(e/tank.WattHourPerUSGallon)) + " Wh/gal"
-	return f
+func energyPerVolume(key string, e tank.EnergyPerVolume) Figure {
+	return both(key+".energy_wh_per_l", "Energy a litre", float64(e/tank.WattHourPerLitre), "Wh/L",
+		float64(e/tank.WattHourPerUSGallon), "Wh/gal", "energy drawn over water pumped")
 }
 
 // defaultDemands are looked at where the file names none: shares of the flow at
@@ -195,21 +198,21 @@ func (r *reckoner) showCycles() error {
 			{"energy_wh_per_l", "Wh/L", 3},
 		},
 	}
-	var demands []tank.FlowRate
 	for _, d := range r.system.Demands {
-		demands = append(demands, d.Low)
-	}
-	if len(demands) == 0 {
-		for _, share := range defaultDemands {
-			demands = append(demands, tank.FlowRate(share)*r.fill.CutOut.Flow)
-		}
-	}
-	for _, q := range demands {
-		row, err := r.cycle(short(gpm(q))+" gal/min", q)
+		row, err := r.cycle(figureOf(d.Text), d.Low)
 		if err != nil {
 			return r.system.at("demands", err)
 		}
 		t.Rows = append(t.Rows, row)
+	}
+	if len(r.system.Demands) == 0 {
+		for _, share := range defaultDemands {
+			row, err := r.cycle(fmt.Sprintf("%g %% of the flow at cut-out", 100*share), tank.FlowRate(share)*r.fill.CutOut.Flow)
+			if err != nil {
+				return err
+			}
+			t.Rows = append(t.Rows, row)
+		}
 	}
 	worst, err := r.supply.WorstDemand()
 	if err != nil {
@@ -284,7 +287,7 @@ func (r *reckoner) checkCustom(worst tank.Cycle) error {
 	if custom == nil || err != nil {
 		return err
 	}
-	const source = "common practice: motor makers' tables, a residential pressure tank standard"
+	const source = "common practice: makers' tables of submersible motors, a residential pressure tank standard"
 	r.check(Check{
 		ID: "pump.run", Advice: true, Holds: r.fill.Time >= custom.Run, Source: source,
 		Says: fmt.Sprintf("shortest run %s min, custom asks for %s min or more", short(minutes(r.fill.Time)), short(minutes(custom.Run))),
@@ -310,7 +313,7 @@ func (r *reckoner) showWaterlogged(s *Section) error {
 		return r.system.at("tank.air_left", err)
 	}
 	s.Figures = append(s.Figures,
-		volume("waterlogged.drawdown", fmt.Sprintf("Drawdown, had the tank only %s of air left", air.Text), f.Stored, boyle),
+		volume("waterlogged.drawdown", fmt.Sprintf("Drawdown, had the tank only %s of air left", figureOf(air.Text)), f.Stored, boyle),
 		plain("waterlogged.run_s", "The pump would then run for", float64(f.Time), "s", "the fill of a waterlogged tank"),
 		plain("waterlogged.starts_per_hour", "and start at worst", float64(worst.Starts/tank.PerHour), "an hour", "the fill of a waterlogged tank"))
 	return nil

@@ -47,7 +47,10 @@ func read(r io.Reader) (*System, error) {
 	if err := toml.NewDecoder(bytes.NewReader(data)).DisallowUnknownFields().Decode(s); err != nil {
 		return nil, placed(err)
 	}
-	return s, s.faults()
+	if err := s.faults(); err != nil {
+		return nil, err
+	}
+	return s, nil
 }
 
 // placed turns the reader's errors into ours.

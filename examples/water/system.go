@@ -55,8 +55,8 @@ type Pump struct {
 	Efficiency []atFlow[plan.Ratio]  `toml:"efficiency" json:"efficiency,omitempty"`
 	Motor      quantity[unit.Power]  `toml:"motor" json:"motor,omitzero"`
 	Phases     int                   `toml:"phases" json:"phases,omitempty"`
-	Rated      hertz                 `toml:"rated_frequency" json:"rated_frequency,omitempty"`
-	Frequency  hertz                 `toml:"frequency" json:"frequency,omitempty"`
+	Rated      Hertz                 `toml:"rated_frequency" json:"rated_frequency_hz,omitempty"`
+	Frequency  Hertz                 `toml:"frequency" json:"frequency_hz,omitempty"`
 	Above      quantity[unit.Length] `toml:"above_well_head" json:"above_well_head,omitzero"`
 	Required   quantity[unit.Length] `toml:"suction_head_required" json:"suction_head_required,omitzero"`
 }
@@ -79,7 +79,7 @@ type Pipe struct {
 	Roughness quantity[unit.Length] `toml:"roughness" json:"roughness,omitzero"`
 	C         float64               `toml:"hazen_williams_c" json:"hazen_williams_c,omitempty"`
 	Suction   bool                  `toml:"suction" json:"suction,omitempty"`
-	Fittings  []fitting             `toml:"fittings" json:"fittings,omitempty"`
+	Fittings  []Fitting             `toml:"fittings" json:"fittings,omitempty"`
 }
 
 // Day is what is drawn in a day, and when.

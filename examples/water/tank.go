@@ -102,7 +102,7 @@ func (r *reckoner) showPrecharge(s *Section) error {
 	if err != nil {
 		return r.system.at("tank.coldest", err)
 	}
-	s.Figures = append(s.Figures, pressure("tank.precharge_cold", fmt.Sprintf("Precharge at %s", t.Coldest.Text), cold, "ideal gas at constant volume"))
+	s.Figures = append(s.Figures, pressure("tank.precharge_cold", "Precharge at "+figureOf(t.Coldest.Text), cold, "ideal gas at constant volume"))
 	return nil
 }
 

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"encoding/json"
 	"errors"
 	"fmt"
 	"strconv"
@@ -73,24 +74,25 @@ func (p atFlow[T]) IsZero() bool { return p.Text == "" }
 
 func (p atFlow[T]) basis() plan.Basis { return max(p.What.Basis, p.Flow.Basis) }
 
-// hertz is a frequency, typed as "57 Hz".
-type hertz float64
+// figureOf is a quantity as it was typed, without its basis.
+func figureOf(text string) string {
+	figure, _, _ := strings.Cut(text, "(")
+	return strings.TrimSpace(figure)
+}
+
+// Hertz is a frequency, typed as "57 Hz".
+type Hertz float64
 
 // UnmarshalText reads a frequency.
-func (f *hertz) UnmarshalText(text []byte) error {
+func (f *Hertz) UnmarshalText(text []byte) error {
 	s := strings.TrimSpace(string(text))
 	number, ok := strings.CutSuffix(s, "Hz")
 	x, err := strconv.ParseFloat(strings.TrimSpace(number), 64)
 	if !ok || err != nil || !(x >= 10 && x <= 150) {
 		return fmt.Errorf("%.40q, want 10 Hz to 150 Hz", s)
 	}
-	*f = hertz(x)
+	*f = Hertz(x)
 	return nil
-}
-
-// MarshalText returns the frequency with its unit.
-func (f hertz) MarshalText() ([]byte, error) {
-	return []byte(strconv.FormatFloat(float64(f), 'f', -1, 64) + " Hz"), nil
 }
 
 // fittingNames are the words for fittings.
@@ -102,8 +104,8 @@ var fittingNames = map[string]tank.Fitting{
 	"entrance": tank.SharpEntrance, "exit": tank.Exit,
 }
 
-// A fitting is one or several alike, typed as "3 elbow" or "K 2.5".
-type fitting struct {
+// A Fitting is one or several alike, typed as "3 elbow" or "K 2.5".
+type Fitting struct {
 	Count     int                 `toml:"-"`
 	K         tank.Range[float64] `toml:"-"` // of each
 	FromTable bool                `toml:"-"`
@@ -111,8 +113,8 @@ type fitting struct {
 }
 
 // UnmarshalText reads a fitting.
-func (f *fitting) UnmarshalText(text []byte) error {
-	*f = fitting{Count: 1, Text: strings.TrimSpace(string(text))}
+func (f *Fitting) UnmarshalText(text []byte) error {
+	*f = Fitting{Count: 1, Text: strings.TrimSpace(string(text))}
 	name := f.Text
 	if first, rest, ok := strings.Cut(name, " "); ok {
 		if n, err := strconv.Atoi(first); err == nil {
@@ -140,8 +142,8 @@ func (f *fitting) UnmarshalText(text []byte) error {
 	return err
 }
 
-// MarshalText returns the fitting as it was typed.
-func (f fitting) MarshalText() ([]byte, error) { return []byte(f.Text), nil }
+// MarshalJSON returns the fitting as it was typed.
+func (f Fitting) MarshalJSON() ([]byte, error) { return json.Marshal(f.Text) }
 
 // A curvePoint is a head at a flow.
 type curvePoint = atFlow[unit.Length]
