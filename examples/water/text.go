@@ -127,6 +127,10 @@ func (t Table) text(b *bytes.Buffer) {
 	}
 }
 
+// reason is why there is no figure, in the words of the library but without its
+// name.
+func reason(err error) string { return strings.TrimPrefix(err.Error(), "tank: ") }
+
 func list(b *bytes.Buffer, title string, lines []string) {
 	if len(lines) == 0 {
 		return
