@@ -32,6 +32,8 @@
 //   - limited.go: an inverter that lowers its voltage where a limit acts, as the
 //     source of a motor start
 //   - limited_dc.go: the part of the dc side in it, and when it trips
+//   - dclink.go: an inverter whose dc link is charged with limited power, as such
+//     a source, and for a start instant by instant
 //   - system.go: all of it together, with the weakest link named
 //   - waveform.go: the three-level wave that is sold as modified sine: rms,
 //     fundamental, distortion, what meters read, and the rms held by duty
