@@ -143,6 +143,7 @@ func TestNoAllocationsDCSide(t *testing.T) {
 	envelopeB := envelopes["B"]
 	for name, f := range map[string]func(){
 		"Under":    func() { _, _, err = limited12V.Under(10+2i, 0.5) },
+		"DCLink":   func() { _, _, err = link1kW.Under(10+2i, 0.5) },
 		"Carry":    func() { _, err = system12V.Carry(PowerTriangle{Real: 1000, Apparent: 1200}) },
 		"Voltage":  func() { _, err = grid2kW.DCPower(1000, 52) },
 		"After":    func() { _, err = Precharge{48, 4.7e-3, 33}.After(1) },

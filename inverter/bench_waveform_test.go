@@ -156,7 +156,7 @@ func BenchmarkSpectrumLoad(b *testing.B) {
 func BenchmarkACReadings(b *testing.B) {
 	b.Run("kernel", func(b *testing.B) {
 		b.ReportAllocs()
-		r, sum, i := ACReadings{about[unit.Voltage](120, 0.01), about[unit.Current](6, 0.01), about[unit.Power](500, 0.01)}, 0.0, 0
+		r, sum, i := ACReadings{Voltage: about[unit.Voltage](120, 0.01), Current: about[unit.Current](6, 0.01), Real: about[unit.Power](500, 0.01)}, 0.0, 0
 		for b.Loop() {
 			r.Current.High = unit.Current(6.1 + zeros[i&15])
 			l, _ := r.Load()
@@ -208,7 +208,7 @@ func TestWaveAllocatesNothing(t *testing.T) {
 		t.Fatal(err)
 	}
 	z := LineCapacitor{Capacitance: 30e-6, Frequency: 60, Resistance: 1}.Impedance
-	r := ACReadings{about[unit.Voltage](120, 0.01), about[unit.Current](6, 0.01), about[unit.Power](500, 0.01)}
+	r := ACReadings{Voltage: about[unit.Voltage](120, 0.01), Current: about[unit.Current](6, 0.01), Real: about[unit.Power](500, 0.01)}
 	d := DCReadings{about[unit.Voltage](12, 0.01), about[unit.Current](60, 0.01)}
 	light := DCReadings{about[unit.Voltage](12.6, 0.01), about[unit.Current](2, 0.01)}
 	for name, f := range map[string]func(){

@@ -32,6 +32,8 @@
 //   - limited.go: an inverter that lowers its voltage where a limit acts, as the
 //     source of a motor start
 //   - limited_dc.go: the part of the dc side in it, and when it trips
+//   - dclink.go: an inverter whose dc link is charged with limited power, as such
+//     a source, and for a start instant by instant
 //   - system.go: all of it together, with the weakest link named
 //   - waveform.go: the three-level wave that is sold as modified sine: rms,
 //     fundamental, distortion, what meters read, and the rms held by duty
@@ -45,6 +47,7 @@
 //   - metered.go: what meters show of a load; metered energy; starts that a
 //     meter was too slow to see
 //   - split.go: the two legs of a 120/240 V pair, and their neutral
+//   - balancer.go: a transformer that makes the neutral of a 240 V source
 //   - stepup.go: a motor on the wrong voltage; a transformer from 120 to 240 V
 //   - precharge.go: filling the input capacitors through a resistor, and the
 //     inrush that is left

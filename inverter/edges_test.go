@@ -11,7 +11,7 @@ import (
 // Both sides of each bound of what waveforms, meters and legs take.
 func TestWaveAndMeterEdges(t *testing.T) {
 	one := Spectrum{0, 1}
-	readings := ACReadings{Exactly[unit.Voltage](120), Exactly[unit.Current](6), Exactly[unit.Power](500)}
+	readings := ACReadings{Voltage: Exactly[unit.Voltage](120), Current: Exactly[unit.Current](6), Real: Exactly[unit.Power](500)}
 	dc := DCReadings{Exactly[unit.Voltage](12), Exactly[unit.Current](60)}
 	point := MeteredPoint{120, 400, 0.7, 1.2, 12, 0.9}
 	for name, tt := range map[string]struct {

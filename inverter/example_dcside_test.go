@@ -22,6 +22,22 @@ func worn12V() inverter.Limited {
 	}
 }
 
+// A quarter-horsepower motor at rest, 6.3 Ω, on an inverter whose dc link gets
+// 1000 W and no more.
+func ExampleDCLink() {
+	l := inverter.DCLink{
+		Voltage: 110, Frequency: 60, Capacitance: 2000 * unit.Micro * unit.Farad,
+		Full: 180, Conductance: 5, Power: 1 * inverter.Kilowatt,
+	}
+	v, _, err := l.Under(5.86+2.28i, 0)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("%.0f of %.0f, torque %.0f %%\n", v, l.Voltage, 100*float64(v*v/(l.Voltage*l.Voltage)))
+	// Output: 82 V of 110 V, torque 56 %
+}
+
 // A motor held at standstill is 6.9 Ω. The surge rating would carry it; the
 // battery does not, and after three seconds the cut-off ends it.
 func ExampleLimited_State() {

@@ -62,6 +62,9 @@ type ACReadings struct {
 	Voltage Range[unit.Voltage] // true rms, 50 V to 1 kV
 	Current Range[unit.Current] // true rms, 1 mA to 10 kA
 	Real    Range[unit.Power]   // of a watt meter, 0 to 1 MW; both ends 0 where none was there
+	// PowerFactor takes the place of Real: of a meter that shows it, 0.05 to 1, or
+	// supposed. Both ends 0: there is none.
+	PowerFactor Range[float64]
 }
 
 func (r ACReadings) check() error {
@@ -69,7 +72,18 @@ func (r ACReadings) check() error {
 		checkSpan("ac voltage", r.Voltage, leastAC, mostAC, domain.Volt),
 		checkSpan("ac current", r.Current, 1e-3, 10e3, domain.Ampere),
 		checkSpan("real power", r.Real, 0, mostPower, domain.Watt),
+		r.checkPF(),
 	)
+}
+
+func (r ACReadings) checkPF() error {
+	if r.PowerFactor == (Range[float64]{}) {
+		return nil
+	}
+	if r.Real.High != 0 {
+		return pkg.Invalid("power factor", "beside watts", "one of them: watts over volt-amperes are the power factor")
+	}
+	return checkSpan("power factor", r.PowerFactor, leastPF, 1, domain.One)
 }
 
 // apparent is V·I, end by end.
@@ -94,12 +108,22 @@ type ImpliedLoad struct {
 //
 // Since P is at most S each narrows the other. Watts that exceed volt-amperes by
 // more than the spread are [ErrContradiction]. Where there was no watt meter the
-// real power is not known: [ACReadings.Supposing].
+// real power is not known, unless the power factor is: P = pf·S, and
+// Q = S·√(1 - pf²).
 //
 // Definition: power triangle; ranges by interval arithmetic.
 func (r ACReadings) Load() (ImpliedLoad, error) {
 	if err := r.check(); err != nil {
 		return ImpliedLoad{}, err
+	}
+	if pf := r.PowerFactor; pf.High > 0 {
+		s := r.apparent()
+		sin := func(pf float64) float64 { return math.Sqrt((1 - pf) * (1 + pf)) }
+		return ImpliedLoad{
+			Apparent: s, PowerFactor: pf,
+			Real:     Range[unit.Power]{Low: unit.Power(pf.Low * float64(s.Low)), High: unit.Power(pf.High * float64(s.High))},
+			Reactive: Range[ReactivePower]{Low: ReactivePower(float64(s.Low) * sin(pf.High)), High: ReactivePower(float64(s.High) * sin(pf.Low))},
+		}, nil
 	}
 	if r.Real.High == 0 {
 		return ImpliedLoad{}, pkg.Invalid("real power", "0 W", "a watt meter's reading; volts times amperes are no watts")
@@ -119,20 +143,6 @@ func (r ACReadings) Load() (ImpliedLoad, error) {
 		PowerFactor: Range[float64]{Low: float64(p.Low) / float64(s.High), High: min(1, float64(p.High)/float64(s.Low))},
 		Reactive:    Range[ReactivePower]{Low: leg(s.Low, p.High), High: leg(s.High, p.Low)},
 	}, nil
-}
-
-// Supposing returns the readings with a real power from a power factor that was
-// not measured, P = pf·V·I end by end. Single-phase motors have 0.6 to 0.85 under
-// load, furnace blowers with electronics about 0.6. Valid for 0.05 to 1.
-//
-// Common practice: the power factor is a guess and makes the result one.
-func (r ACReadings) Supposing(pf Range[float64]) (ACReadings, error) {
-	if err := errors.Join(r.check(), checkSpan("power factor", pf, leastPF, 1, domain.One)); err != nil {
-		return ACReadings{}, err
-	}
-	s := r.apparent()
-	r.Real = Range[unit.Power]{Low: unit.Power(pf.Low * float64(s.Low)), High: unit.Power(pf.High * float64(s.High))}
-	return r, nil
 }
 
 // Capacitor returns the capacitor that would bring the load to a power factor,

@@ -45,7 +45,7 @@ func quarterHorseFigure(t *testing.T, row reftest.Row) float64 {
 	z, _, torque := m.at(1)
 	l, err := Spectrum{0, unit.Voltage(v * math.Sqrt2)}.Load(func(int) complex128 { return z })
 	require.NoError(t, err)
-	r := ACReadings{Exactly(unit.Voltage(v)), Exactly(l.Current), Exactly(l.Real)}
+	r := ACReadings{Voltage: Exactly(unit.Voltage(v)), Current: Exactly(l.Current), Real: Exactly(l.Real)}
 	a, err := r.Load()
 	require.NoError(t, err)
 	gap := torque * float64(l.Current*l.Current)
@@ -106,9 +106,7 @@ func TestMeterFieldTable(t *testing.T) {
 			assert.False(t, seen, row.Source())
 			got = x
 		case "ac apparent power":
-			a, err := ACReadings{Voltage: Exactly(volts(row, "V")), Current: Exactly(amperes(row, "I"))}.Supposing(Exactly(0.8))
-			require.NoError(t, err)
-			l, err := a.Load()
+			l, err := ACReadings{Voltage: Exactly(volts(row, "V")), Current: Exactly(amperes(row, "I")), PowerFactor: Exactly(0.8)}.Load()
 			require.NoError(t, err)
 			got = float64(l.Apparent.Mid())
 		case "dc power":
@@ -169,7 +167,7 @@ func about[T ~float64](x, by float64) Range[T] {
 
 // The true load lies in what its readings imply, at each corner of the spread.
 func TestLoadHoldsCorners(t *testing.T) {
-	r := ACReadings{about[unit.Voltage](118, 0.01), about[unit.Current](6.6, 0.02), about[unit.Power](520, 0.03)}
+	r := ACReadings{Voltage: about[unit.Voltage](118, 0.01), Current: about[unit.Current](6.6, 0.02), Real: about[unit.Power](520, 0.03)}
 	l, err := r.Load()
 	require.NoError(t, err)
 	c, err := r.Capacitor(0.95, 60)
@@ -195,7 +193,7 @@ func TestLoadHoldsCorners(t *testing.T) {
 }
 
 func TestContradictions(t *testing.T) {
-	r := ACReadings{about[unit.Voltage](120, 0.01), about[unit.Current](4, 0.01), about[unit.Power](520, 0.01)}
+	r := ACReadings{Voltage: about[unit.Voltage](120, 0.01), Current: about[unit.Current](4, 0.01), Real: about[unit.Power](520, 0.01)}
 	_, err := r.Load()
 	require.ErrorIs(t, err, ErrContradiction, "520 W of 480 VA")
 	r.Real = about[unit.Power](485, 0.02)
@@ -274,7 +272,7 @@ func TestStartRatio(t *testing.T) {
 }
 
 func TestMeterBounds(t *testing.T) {
-	good := ACReadings{Exactly[unit.Voltage](120), Exactly[unit.Current](5), Exactly[unit.Power](400)}
+	good := ACReadings{Voltage: Exactly[unit.Voltage](120), Current: Exactly[unit.Current](5), Real: Exactly[unit.Power](400)}
 	point := MeteredPoint{120, 400, 0.7, 0, 12, 0.9}
 	_, err := point.Show()
 	require.NoError(t, err)
@@ -299,13 +297,11 @@ func TestMeterBounds(t *testing.T) {
 				}
 				_, err := r.Load()
 				require.ErrorIs(t, err, ErrDomain)
-				_, err = r.Supposing(Exactly(0.7))
-				require.ErrorIs(t, err, ErrDomain)
 				_, err = r.Capacitor(1, 60)
 				require.ErrorIs(t, err, ErrDomain)
 			}
 		}
-		_, err = good.Supposing(Exactly(x))
+		_, err = ACReadings{Voltage: good.Voltage, Current: good.Current, PowerFactor: Exactly(x)}.Load()
 		require.ErrorIs(t, err, ErrDomain)
 		_, err = good.Capacitor(x, 60)
 		require.ErrorIs(t, err, ErrDomain)
@@ -387,7 +383,7 @@ func FuzzMeters(f *testing.F) {
 		if form > 0 {
 			require.InEpsilon(t, float64(m.Current)*sineForm/form+1e-300, float64(m.Averaging)+1e-300, 1e-12)
 		}
-		a := ACReadings{about[unit.Voltage](v, share), about[unit.Current](float64(m.Current), share), about[unit.Power](p, share)}
+		a := ACReadings{Voltage: about[unit.Voltage](v, share), Current: about[unit.Current](float64(m.Current), share), Real: about[unit.Power](p, share)}
 		l, err := a.Load()
 		if err != nil {
 			require.ErrorIs(t, err, ErrDomain)
@@ -421,4 +417,23 @@ func FuzzMeters(f *testing.F) {
 		require.NoError(t, err)
 		require.LessOrEqual(t, float64(c.Capacitance), float64(r.High)*(1+1e-6)+1e-6)
 	})
+}
+
+// A power factor that was read, or is supposed, stays what it is: watts and vars
+// follow from it.
+func TestLoadByPowerFactor(t *testing.T) {
+	r := ACReadings{
+		Voltage: Range[unit.Voltage]{Low: 116, High: 118}, Current: Range[unit.Current]{Low: 3.9, High: 4.1},
+		PowerFactor: Range[float64]{Low: 0.6, High: 0.8},
+	}
+	l, err := r.Load()
+	require.NoError(t, err)
+	assert.Equal(t, r.PowerFactor, l.PowerFactor)
+	closeTo(t, 0.6*116*3.9, float64(l.Real.Low), 1e-12)
+	closeTo(t, 0.8*118*4.1, float64(l.Real.High), 1e-12)
+	closeTo(t, 0.6*116*3.9, float64(l.Reactive.Low), 1e-12) // sin of 0.8
+	closeTo(t, 0.8*118*4.1, float64(l.Reactive.High), 1e-12)
+	r.Real = Exactly[unit.Power](300)
+	_, err = r.Load()
+	domainError(t, err, "power factor beside watts")
 }

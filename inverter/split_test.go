@@ -51,6 +51,12 @@ func TestSplitTable(t *testing.T) {
 			got = float64(legs().L2.Apparent)
 		case "neutral":
 			got = float64(legs().Neutral)
+		case "balanced neutral":
+			got = float64(balanced(t, row).Neutral)
+		case "balancer winding":
+			got = float64(balanced(t, row).Winding)
+		case "balanced source":
+			got = float64(balanced(t, row).Source)
 		case "source current":
 			got = float64(step(StepUp{Rating: 8000, Loss: row.Param("loss", "")}, row.Param("V2", "V")*row.Param("I", "A")).Source)
 		case "frame":

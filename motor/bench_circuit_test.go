@@ -150,17 +150,30 @@ func BenchmarkQuasiSteadyStart(b *testing.B) {
 	})
 }
 
-// One simulated second at 1e-8, from rest with the pump's load.
+// One simulated second at 1e-8, from rest with the pump's load, on a stiff
+// source, behind a limit of current and behind a dc link.
 func BenchmarkDynamicSecond(b *testing.B) {
 	r := pumpStart(110)
 	r.Until, r.FullSpeed = 1, 0.999
-	b.ReportAllocs()
-	for b.Loop() {
-		got, err := r.Dynamic(0, 1e-8)
-		if err != nil {
-			b.Fatal(err)
-		}
-		sinkFloat = float64(got.Peak)
+	line := Line{Voltage: 110, Frequency: 60, Phases: 1}
+	clamp := line
+	clamp.Limit = 15 / math.Sqrt2
+	for _, tt := range []struct {
+		name   string
+		source Source
+	}{{"stiff", line}, {"clamp", clamp}, {"link", referenceLink(1000)}} {
+		b.Run(tt.name, func(b *testing.B) {
+			r := r
+			r.Source = tt.source
+			b.ReportAllocs()
+			for b.Loop() {
+				got, err := r.Dynamic(0, 1e-8)
+				if err != nil {
+					b.Fatal(err)
+				}
+				sinkFloat = float64(got.Peak)
+			}
+		})
 	}
 }
 
@@ -176,6 +189,10 @@ func TestStartsDoNotAllocate(t *testing.T) {
 	d := dynamic{RunUp: r.plain(), circuit: c, frame: c.frame(), accuracy: 1e-8}
 	require.NoError(t, d.prepare(0))
 	assert.Zero(t, testing.AllocsPerRun(100, func() { d.slope(0.1, y[:], dy[:]) }), "dynamic")
+	d.Source = referenceLink(1000)
+	require.NoError(t, d.prepare(0))
+	y[dyLink] = 90
+	assert.Zero(t, testing.AllocsPerRun(100, func() { d.slope(0.1, y[:], dy[:]) }), "dynamic, behind a link")
 
 	for name, f := range map[string]func(){
 		"point":  func() { sinkPoint, _ = c.Running(0.05, 110) },

@@ -34,7 +34,7 @@
 //
 // Its start:
 //
-//   - source.go: what feeds it: a line, a limited one, a generator
+//   - source.go, source_link.go: what feeds it: a line, a limited one, a generator; a source behind a dc link
 //   - load.go: what it drives
 //   - runup.go: a start and how it ends
 //   - runup_quasi.go: the start by rms values

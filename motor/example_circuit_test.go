@@ -3,6 +3,8 @@ package motor_test
 import (
 	"fmt"
 
+	"gonum.org/v1/gonum/unit"
+
 	"ridethrough.example/motor"
 )
 
@@ -89,4 +91,27 @@ func ExampleRunUp_Dynamic() {
 	// Output:
 	// starts in 0.67 s, peak 24.8 A, first cycle 16.1 A rms
 	// the capacitor keeps 126 V
+}
+
+// linked is an inverter of 110 V behind a dc link of 2000 µF and 180 V, which a
+// converter charges with 1000 W at most.
+type linked struct{ motor.Line }
+
+func (linked) Link() (unit.Capacitance, unit.Voltage, unit.Conductance, unit.Power) {
+	return 2000 * unit.Micro * unit.Farad, 180 * unit.Volt, 5 * unit.Siemens, 1000 * unit.Watt
+}
+
+// 1000 W are four times what the motor runs on, and yet the link sags to half.
+func ExampleLinked() {
+	r := motor.RunUp{
+		Circuit: quarterHorsepower, Inertia: 0.0146,
+		Source: linked{motor.Line{Voltage: 110, Frequency: 60, Phases: 1}},
+	}
+	got, err := r.Dynamic(0, 1e-8)
+	if err != nil {
+		fmt.Println(err)
+		return
+	}
+	fmt.Printf("%v in %.2f, link down to %.0f\n", got.Outcome, got.FullSpeed, got.LeastLink)
+	// Output: starts in 1.03 s, link down to 90 V
 }

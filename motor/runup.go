@@ -80,6 +80,7 @@ type RunUpSample struct {
 	Torque     unit.Torque   // developed
 	LoadTorque unit.Torque   // of load, friction and windage
 	DC         unit.Power    // from the battery; 0 without [RunUp.DC]
+	Link       unit.Voltage  // of the dc link; 0 by rms values, and of a source that is not [Linked]
 	Closed     bool          // the start switch is
 }
 

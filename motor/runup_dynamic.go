@@ -39,6 +39,10 @@ type DynamicResult struct {
 	// start switch opens; 0 where it does not.
 	EnergyToOpen     unit.Energy
 	SquareTimeToOpen float64
+	// LeastLink is the least voltage of the dc link, and LinkEnergy what has
+	// charged it to full speed, or to the end; 0 of a source that is not [Linked].
+	LeastLink  unit.Voltage
+	LinkEnergy unit.Energy
 	// Cycles are all whole cycles.
 	Cycles []Cycle
 }
@@ -54,9 +58,17 @@ type DynamicResult struct {
 //
 // with φ the angle of the voltage at the instant of switching on, rotor at rest
 // and no flux. A source's limit holds √2 times the limit as the greatest
-// instantaneous current, by a resistance that it puts in series above it. The
-// start switch opens at the first zero of the auxiliary current after its speed
-// is reached; a run capacitor takes over the voltage of the start capacitor.
+// instantaneous current, by a resistance that it puts in series above it. Of a
+// source that is [Linked] the output is clipped at ±u, the voltage of its link,
+//
+//	C·u′ = min(G_c·(U - u), P_max/u) - v·i/u    u = U at first
+//
+// with C the capacitance (F), U the full voltage (V), G_c the charging
+// conductance (S) and P_max the charging power (W), never below 0, and v and i
+// at the output: what the motor gives back stays in the link. Below 0.01·U the
+// diodes of the bridge take over, so that the link ends at 0. The start switch
+// opens at the first zero of the auxiliary current after its speed is reached; a
+// run capacitor takes over the voltage of the start capacitor.
 // Integrated by a pair of Runge–Kutta formulas of order 5 to a relative accuracy
 // (1e-12 to 1e-4; 1e-8 is good for 6 digits).
 //
@@ -64,7 +76,8 @@ type DynamicResult struct {
 // it. So are core loss, space harmonics, and a limit on a source with
 // inductance, which is refused. The source is its [Source.Linear] at rated
 // frequency; what [Source.Under] does with time is not followed. For a
-// three-phase circuit, a source of another frequency, a leakage reactance of 0 where one is needed, and what
+// three-phase circuit, a source of another frequency, a leakage reactance of 0
+// where one is needed, a link outside of the ranges of [Linked], and what
 // [RunUp.Validate] refuses, err wraps [ErrDomain].
 //
 // Source: Krause, Wasynczuk, Sudhoff, Analysis of Electric Machinery, the
@@ -115,8 +128,13 @@ func (d *dynamic) run() error {
 				return never(d.result.Outcome != Starts, y[dySpeed]-full)
 			}},
 		},
-	}, dynamicStates)
-	if err := solver.Start(0, make([]float64, dynamicStates)); err != nil {
+	}, d.states())
+	y := make([]float64, d.states())
+	if d.link.capacitance != 0 {
+		y[dyLink] = d.link.full
+		d.result.LeastLink = unit.Voltage(d.link.full)
+	}
+	if err := solver.Start(0, y); err != nil {
 		return err
 	}
 	d.result.start()
@@ -227,9 +245,13 @@ func (d *dynamic) count(solver *numeric.Solver) {
 	y, r := solver.Y(), &d.result
 	r.Energy, r.SquareTime = unit.Energy(y[dyEnergy]), y[dySquareTime]
 	r.StatorHeat, r.RotorHeat = unit.Energy(y[dyStator]), unit.Energy(y[dyRotor])
+	if d.link.capacitance != 0 {
+		r.LinkEnergy = unit.Energy(y[dyInput])
+	}
 }
 
-// peaks looks for the greatest currents in the last step.
+// peaks looks for the greatest currents in the last step, and for the least
+// voltage of a dc link.
 func (d *dynamic) peaks(solver *numeric.Solver) {
 	from, to := solver.Last()
 	for _, t := range [...]float64{from, (from + to) / 2, to} {
@@ -237,6 +259,10 @@ func (d *dynamic) peaks(solver *numeric.Solver) {
 		i := d.currents(d.scratch[:])
 		d.maximum(solver, math.Abs(i.main+i.auxiliary), &d.result.Peak, &d.result.PeakTime, lineCurrent)
 		d.maximum(solver, math.Abs(i.main), &d.result.MainPeak, nil, mainCurrent)
+		if d.link.capacitance != 0 && d.scratch[dyLink] < 1.01*float64(d.result.LeastLink) {
+			_, v := solver.Max(func(_ float64, y []float64) float64 { return -y[dyLink] })
+			d.result.LeastLink = min(d.result.LeastLink, unit.Voltage(max(-v, 0)))
+		}
 	}
 }
 
@@ -278,7 +304,7 @@ func (d *dynamic) sample(t float64, y []float64) RunUpSample {
 	e := d.electric(t, y, i)
 	return RunUpSample{
 		Time: unit.Time(t), Speed: Speed(y[dySpeed]), Voltage: unit.Voltage(e.motor), Current: unit.Current(i.main + i.auxiliary),
-		Real: unit.Power(e.terminal * (i.main + i.auxiliary)), Torque: unit.Torque(d.torque(i)),
+		Real: unit.Power(e.terminal * (i.main + i.auxiliary)), Link: d.linkVoltage(y), Torque: unit.Torque(d.torque(i)),
 		LoadTorque: unit.Torque(d.loadTorque(d.frame, y[dySpeed])), Closed: d.connection == starting,
 	}
 }

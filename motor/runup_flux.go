@@ -23,7 +23,10 @@ const (
 	dyEnergy             // at the source's terminals
 	dyStator
 	dyRotor
+	dyLink  // voltage of the dc link
+	dyInput // energy that has charged it
 	dynamicStates
+	unlinkedStates = dyLink // of a source without a dc link
 )
 
 // dynamic is a dynamic start under way.
@@ -47,6 +50,7 @@ type dynamic struct {
 	inductance         float64 // (H)
 	feeder, feederL    float64 // of the feeder alone
 	limit              float64 // greatest instantaneous current (A); +Inf: none
+	link               dcLink
 	mutual             float64 // L_m (H)
 	branch             float64 // resistance of the auxiliary winding and its branch (Ω)
 	capacitance        float64 // in series with it (F); 0: none
@@ -70,6 +74,10 @@ func (d *dynamic) prepare(angle float64) error {
 	d.mutual = float64(d.circuit.Xm) / w
 	if !math.IsInf(d.limit, 1) && d.inductance > 0 {
 		return pkg.Invalid("dynamic start", "behind a limit with inductance", "a limit without inductance, or no limit")
+	}
+	var err error
+	if d.link, err = linkOf(d.Source); err != nil {
+		return err
 	}
 	if d.turns == 0 {
 		d.turns = 1 // the rotor has two axes all the same
@@ -121,12 +129,28 @@ func (d *dynamic) connect(n connection, y []float64) error {
 	return nil
 }
 
+// states is the number of those that are integrated.
+func (d *dynamic) states() int {
+	if d.link.capacitance == 0 {
+		return unlinkedStates
+	}
+	return dynamicStates
+}
+
+// linkVoltage is that of the dc link, 0 where there is none.
+func (d *dynamic) linkVoltage(y []float64) unit.Voltage {
+	if d.link.capacitance == 0 {
+		return 0
+	}
+	return unit.Voltage(y[dyLink])
+}
+
 // tolerances are what is added to the relative accuracy of each state.
 func (d *dynamic) tolerances() []float64 {
-	atol := make([]float64, dynamicStates)
+	atol := make([]float64, d.states())
 	flux := d.peak / d.omega
 	scale := [dynamicStates]float64{
-		flux, flux, flux, flux, d.peak, d.synchron, 1, 10, 100, 100, 10, 10, 10,
+		flux, flux, flux, flux, d.peak, d.synchron, 1, 10, 100, 100, 10, 10, 10, d.peak, 10,
 	}
 	for i := range atol {
 		atol[i] = 0.1 * d.accuracy * scale[i]
@@ -159,17 +183,23 @@ func (d *dynamic) torque(i currents) float64 {
 type electric struct {
 	qs, qr, ds, dr  float64 // (V)
 	terminal, motor float64 // at the source's terminals and at the motor (V)
+	drawn           float64 // from the dc link (A)
 }
 
 func (d *dynamic) electric(t float64, y []float64, i currents) electric {
 	line := i.main + i.auxiliary
-	v := d.peak*math.Cos(d.omega*t+d.angle) - d.resistance*line
+	u := d.peak * math.Cos(d.omega*t+d.angle)
 	if over := math.Abs(line) - d.limit; over > 0 {
-		v -= math.Copysign(clampOhms*over, line)
+		u -= math.Copysign(clampOhms*over, line)
 	}
+	share := 0.0
+	if d.link.capacitance != 0 {
+		u, share = d.link.clip(u, y[dyLink])
+	}
+	v := u - d.resistance*line
 	a, wr, r2 := d.turns, d.pairs*y[dySpeed], float64(d.circuit.R2)
 	e := electric{
-		qs: v - float64(d.circuit.R1)*i.main,
+		drawn: share * line, qs: v - float64(d.circuit.R1)*i.main,
 		qr: -r2*i.rotorQ + wr*y[dyDR]/a,
 		dr: -a*a*r2*i.rotorD - a*wr*y[dyQR],
 	}
@@ -210,4 +240,8 @@ func (d *dynamic) slope(t float64, y, dy []float64) {
 	dy[dyEnergy] = e.terminal * line
 	dy[dyStator] = float64(d.circuit.R1)*i.main*i.main + aux
 	dy[dyRotor] = float64(d.circuit.R2) * (i.rotorQ*i.rotorQ + d.turns*d.turns*i.rotorD*i.rotorD)
+	if d.link.capacitance != 0 {
+		in := d.link.charge(y[dyLink])
+		dy[dyLink], dy[dyInput] = (in-e.drawn)/d.link.capacitance, in*y[dyLink]
+	}
 }

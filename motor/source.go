@@ -13,8 +13,8 @@ import (
 
 // A Source is what a start needs to know of what feeds it. Impedances are those
 // of one phase, line to neutral; of a single-phase source they count both
-// conductors. Its types are gonum's and Go's alone, so that a source needs
-// nothing of this package.
+// conductors. A source may be [Linked] besides. Its types are gonum's and Go's
+// alone, so that a source needs nothing of this package.
 type Source interface {
 	// Linear returns what the source is from one instant to the next: its
 	// open-circuit line voltage (rms), the impedance (Ω, at rated frequency) in

@@ -102,6 +102,9 @@ func FitCurve(shutOff unit.Length, p1, p2 CurvePoint) (Curve, error) {
 	if err := pkg.Range("exponent through the points", m, leastExponent, mostExponent, domain.One); err != nil {
 		return Curve{}, err
 	}
+	if math.Abs(m-2) < 1e-12 {
+		m = 2 // a parabola, but for the last bits of its points
+	}
 	return powerCurve(h0, (h0-float64(p2.Head))/math.Pow(float64(p2.Flow), m), m), nil
 }
 

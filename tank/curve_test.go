@@ -92,6 +92,15 @@ func TestCurveAtSpeed(t *testing.T) {
 				got, err := slow.Head(q * FlowRate(a.Flow))
 				require.NoError(t, err)
 				assert.InEpsilon(t, float64(h)*a.Head, float64(got), 1e-12)
+				flow, err := slow.Flow(got)
+				if share > 0 {
+					require.NoError(t, err)
+					assert.InEpsilon(t, float64(q)*a.Flow, float64(flow), 1e-9)
+				} else {
+					var off *ShutOffError
+					require.ErrorAs(t, err, &off)
+					assert.InEpsilon(t, float64(slow.ShutOff()), float64(off.ShutOff), 1e-15)
+				}
 			}
 			back, err := slow.AtSpeed(1 / r)
 			require.NoError(t, err)
@@ -165,6 +174,23 @@ func TestCurveRefuses(t *testing.T) {
 		_, err := f()
 		refused(t, err, name)
 	}
+	// Bounds of a duty, and of the number of points.
+	for _, duty := range []CurvePoint{{9.9e-3, 1.01}, {1e-3, 749}} {
+		_, err = CurveFromDuty(duty)
+		require.NoError(t, err)
+	}
+	for _, duty := range []CurvePoint{{10.1e-3, 40}, {1e-3, 751}, {1e-3, 0.99}} {
+		_, err = CurveFromDuty(duty)
+		require.ErrorIs(t, err, ErrDomain)
+	}
+	many := make([]CurvePoint, 1001)
+	for i := range many {
+		many[i] = CurvePoint{FlowRate(i) * 1e-6, unit.Length(1000 - 0.5*float64(i))}
+	}
+	_, err = CurveThrough(many)
+	refused(t, err, "number of a curve's points")
+	_, err = CurveThrough(many[:1000])
+	require.NoError(t, err)
 	for _, x := range notNumbers {
 		c, err := FitCurve(70, p, q)
 		require.NoError(t, err)
@@ -235,6 +261,12 @@ func TestSlopes(t *testing.T) {
 	require.NoError(t, err)
 	slow, err := table.AtSpeed(0.8)
 	require.NoError(t, err)
+	parabola, err := CurveFromDuty(CurvePoint{0.5e-3, 40})
+	require.NoError(t, err)
+	slowParabola, err := parabola.AtSpeed(0.9)
+	require.NoError(t, err)
+	slowPower, err := powerLaw(t, 235, 1.52648, 1.77923).AtSpeed(0.9)
+	require.NoError(t, err)
 	water, err := WaterAt(Celsius(10))
 	require.NoError(t, err)
 	m := RisingMain{
@@ -244,7 +276,7 @@ func TestSlopes(t *testing.T) {
 	}
 	for _, q := range []float64{1e-5, 5e-5, 8e-5, 1.4e-4, 3e-4, 6e-4} {
 		const step = 1e-9
-		for _, c := range []Curve{table, slow, powerLaw(t, 180, 0.6, 2), powerLaw(t, 235, 1.52648, 1.77923)} {
+		for _, c := range []Curve{table, slow, parabola, slowParabola, slowPower, powerLaw(t, 235, 1.52648, 1.77923)} {
 			assert.InEpsilon(t, (c.head(q+step)-c.head(q-step))/(2*step), c.headSlope(q), 1e-4, q)
 		}
 		assert.InEpsilon(t, (m.friction(q+step)-m.friction(q-step))/(2*step), m.frictionSlope(q), 1e-4, q)
@@ -260,5 +292,36 @@ func TestSlopes(t *testing.T) {
 		b, err := m.Pipes[1].Loss(q, water)
 		require.NoError(t, err)
 		assert.InEpsilon(t, float64(a.Head+b.Head), float64(h), 1e-12)
+	}
+}
+
+// Curves in print are of the shape that three of their points give: each point
+// lies within 5 % of the shut-off head.
+func TestGenericPumps(t *testing.T) {
+	curves := map[string][]CurvePoint{}
+	for _, r := range reftest.Rows(t, "tank/pump_performance.csv") {
+		p := CurvePoint{FlowRate(r.Float("flow_gpm")) * USGallonPerMinute, unit.Length(r.Float("head_ft")) * Foot}
+		curves[r.Text("curve")] = append(curves[r.Text("curve")], p)
+		if p.Flow == 0 {
+			continue
+		}
+		w, err := WaterPower(CustomaryWater, p.Flow, p.Head)
+		require.NoError(t, err)
+		r.Digits("water_hp", float64(w/Horsepower), 1.5, "998.554 kg/m³ is 3960 to five digits")
+	}
+	require.Len(t, curves, 3)
+	for name, points := range curves {
+		fitted, err := FitCurve(points[0].Head, points[len(points)/2], points[len(points)-1])
+		require.NoError(t, err)
+		table, err := CurveThrough(points)
+		require.NoError(t, err)
+		for _, p := range points {
+			h, err := fitted.Head(min(p.Flow, fitted.RunOut()))
+			require.NoError(t, err)
+			assert.InDelta(t, float64(p.Head), float64(h), 0.05*float64(points[0].Head), name)
+			h, err = table.Head(p.Flow)
+			require.NoError(t, err)
+			assert.InDelta(t, float64(p.Head), float64(h), 1e-9, name)
+		}
 	}
 }

@@ -281,3 +281,49 @@ func TestFillNearStall(t *testing.T) {
 		last = g.Time
 	}
 }
+
+// What a tank cannot hold, and what no draw is, on either side of the bounds.
+func TestSupplyBounds(t *testing.T) {
+	s := house(t)
+	p, err := s.pumping()
+	require.NoError(t, err)
+	vd, reserve := unit.Volume(p.drawdown(1)), unit.Volume(p.reserve())
+	left, err := demo.WaterLeft(demo.CutIn)
+	require.NoError(t, err)
+	assert.InEpsilon(t, float64(left), float64(reserve), 1e-12)
+	c := System{Drawdown: vd, Pump: 1e-3}
+	for _, stored := range []unit.Volume{-reserve, 0, vd} {
+		_, err = s.Follow(Level{Stored: stored}, nil)
+		require.NoError(t, err)
+		_, err = c.Follow(Level{Stored: stored}, reserve, nil)
+		require.NoError(t, err)
+	}
+	for _, stored := range []unit.Volume{-reserve * 1.001, vd * 1.001} {
+		_, err = s.Follow(Level{Stored: stored}, nil)
+		refused(t, err, "water stored above cut-in")
+		_, err = c.Follow(Level{Stored: stored}, reserve, nil)
+		refused(t, err, "water stored above cut-in")
+	}
+	for d, name := range map[Draw]string{
+		{400 * Day, 0}: "", {400*Day + 1, 0}: "time of a draw", {0, 1e-9}: "", {1, 0.9e-9}: "demand",
+		{0, mostFlow}: "", {1, mostFlow * 1.001}: "demand", {-1e-9, 0}: "time of a draw",
+	} {
+		_, err1 := s.Follow(Level{}, []Draw{d})
+		_, err2 := c.Follow(Level{}, 0, []Draw{d})
+		for _, err := range []error{err1, err2} {
+			if name == "" {
+				require.NoError(t, err, "%v", d)
+			} else {
+				refused(t, err, name)
+			}
+		}
+	}
+	// At cut-in, 68.8 ft and 20 ft, the curve has ended; at cut-out it has not.
+	s.Pump, err = CurveThrough([]CurvePoint{{0, 180 * Foot}, {9 * USGallonPerMinute, 131 * Foot}})
+	require.NoError(t, err)
+	s.Main.Losses = nil
+	_, err = s.At(demo.CutOut)
+	require.NoError(t, err)
+	_, err = s.Follow(Level{}, nil)
+	require.ErrorIs(t, err, ErrBeyondCurve)
+}

@@ -160,6 +160,23 @@ func TestFillTwoWays(t *testing.T) {
 	open, err := s.Fill(0, 1)
 	require.NoError(t, err)
 	assert.InEpsilon(t, float64(closed.Time), float64(open.Time), 1e-12)
+	plain, err := Supply{Tank: demo, Pump: s.Pump, Main: RisingMain{Lift: 20 * Foot, Water: Water{Density: 1000}}}.pumping()
+	require.NoError(t, err)
+	require.True(t, plain.closed(0))
+	assert.False(t, plain.closed(1e-4))
+	assert.InEpsilon(t, plain.until(0, plain.drawdown(1), 0).time, plain.closedTime(), 1e-12)
+	slow, err := s.Pump.AtSpeed(0.97)
+	require.NoError(t, err)
+	plain.pump = slow
+	assert.InEpsilon(t, plain.until(0, plain.drawdown(1), 0).time, plain.closedTime(), 1e-12)
+
+	// A fill that warmed the air settles where [Vessel.SettledPressure] says.
+	warm, err := s.Fill(0, SurgeFill)
+	require.NoError(t, err)
+	settled, err := demo.SettledPressure(SurgeFill)
+	require.NoError(t, err)
+	assert.InEpsilon(t, float64(settled), float64(warm.Settled), 1e-12)
+	assert.InEpsilon(t, float64(demo.CutOut), float64(open.Settled), 1e-12)
 
 	var points []CurvePoint
 	for i := range 400 {

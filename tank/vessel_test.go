@@ -17,6 +17,10 @@ func TestBoyleExamples(t *testing.T) {
 		switch quantity := r.Text("quantity"); quantity {
 		case "drawdown":
 			r.Expected(gal(vessel(r).Drawdown()))
+		case "acceptance_factor":
+			f, err := vessel(r).AcceptanceFactor()
+			require.NoError(t, err)
+			r.Expected(f)
 		case "gauge_only":
 			r.Expected(gal(vessel(r).GaugeOnlyDrawdown()))
 		case "wrong_drawdown":

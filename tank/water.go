@@ -24,6 +24,12 @@ const (
 	PoundPerCubicFoot = Density(0.45359237 / (0.3048 * 0.3048 * 0.3048))
 )
 
+// IceDensity is that of ice at 0 °C: water that freezes takes up 9.07 % more
+// room. What is shut in between an ice plug and a closed valve bursts the pipe.
+//
+// Source: IAPWS-06, equation of state of ice, in a table of densities.
+const IceDensity = 916.72 * KilogramPerCubicMetre
+
 // Format prints the density in kg/m^3, as gonum's unit types print.
 //
 // Definition: the SI unit of mass density (ISO 80000-4).

@@ -57,6 +57,8 @@ func TestWaterChecks(t *testing.T) {
 			r.Expected(1e-3 * saturation(r.Param("t", "K")))
 		case "viscosity":
 			r.Expected(1e6 * waterViscosity(r.Param("t", "K"), r.Param("rho", "kg/m3")))
+		case "ice_density_ratio":
+			r.Within("expected", float64(at(r, "t").Density/IceDensity), 1e-5, "the densities have five digits")
 		case "viscosity_correlation":
 			mu := 1e3 * float64(at(r, "t").Viscosity)
 			if r.Text("id") == "WP4" {

@@ -136,13 +136,9 @@ func (a *Answer) ac() (powers, error) {
 		if err != nil {
 			return nil, err
 		}
-		if r, err = r.Supposing(inverter.Range[float64]{Low: max(0.05, pf.Low), High: min(1, pf.High)}); err != nil {
-			return nil, err
-		}
+		r.PowerFactor = inverter.Range[float64]{Low: max(0.05, pf.Low), High: min(1, pf.High)}
 	default:
-		if r, err = r.Supposing(supposed); err != nil {
-			return nil, err
-		}
+		r.PowerFactor = supposed
 		a.Input.assume("power factor %g to %g, that of single-phase motors under load", supposed.Low, supposed.High)
 	}
 	l, err := r.Load()
@@ -157,7 +153,7 @@ func (a *Answer) ac() (powers, error) {
 	a.Result.PowerFactor, a.Result.ReactiveVar = span(l.PowerFactor, 1), span(l.Reactive, 1)
 	a.find("apparent power", "S = V·I", "%s VA: this loads inverter and wires", a.Result.ApparentVA)
 	a.find("real power", a.basis(), "%s W: this, over the efficiency, empties the battery", a.Result.RealW)
-	a.find("power factor", "P/S", "%s; reactive power %s var", a.Result.PowerFactor, a.Result.ReactiveVar)
+	a.find("power factor", a.factorBasis(), "%s; reactive power %s var", a.Result.PowerFactor, a.Result.ReactiveVar)
 	return &l.Real, a.capacitor(r)
 }
 
@@ -169,6 +165,16 @@ func (a *Answer) basis() string {
 		return "V·I·pf, as read"
 	}
 	return "V·I times a supposed power factor: a guess"
+}
+
+func (a *Answer) factorBasis() string {
+	switch {
+	case a.Input.W != 0:
+		return "P/S"
+	case a.Input.PF != 0:
+		return "as read"
+	}
+	return "supposed"
 }
 
 func known(watts inverter.Range[unit.Power]) powers {

@@ -6,6 +6,7 @@ import (
 
 	"gonum.org/v1/gonum/unit"
 
+	"ridethrough.example/examples/internal/chart"
 	"ridethrough.example/motor"
 )
 
@@ -26,7 +27,7 @@ func (a *Answer) show(in *Input, wires complex128, c *Case) error {
 	}
 	step := in.EveryS
 	if step == 0 {
-		step = nice(end / linesOfTable)
+		step = chart.Nice(end / linesOfTable)
 	}
 	r.Every = unit.Time(math.Max(step/perLine, 1e-5))
 	full, err := r.QuasiSteady()
@@ -94,18 +95,6 @@ func (a *Answer) still(in *Input, wires complex128, c *Case, r *motor.RunUpResul
 func left(src motor.Source, load complex128, after unit.Time) (v unit.Voltage, holds bool) {
 	v, _, err := src.Under(load, after)
 	return v, err == nil
-}
-
-// nice is the step of 1, 2 or 5 times a power of ten nearest above x.
-func nice(x float64) float64 {
-	x = math.Max(x, 1e-3)
-	p := math.Pow(10, math.Floor(math.Log10(x)))
-	for _, k := range []float64{1, 2, 5} {
-		if k*p >= x*(1-1e-9) {
-			return k * p
-		}
-	}
-	return 10 * p
 }
 
 // shortcuts puts what the trade reckons with beside the figures of the case shown.

@@ -71,7 +71,7 @@ func TestErrorIsDomain(t *testing.T) {
 // Every unit of the list prints 1 of itself as 1.
 func TestUnitsPrintThemselves(t *testing.T) {
 	for _, u := range []Unit{
-		One, Percent, Volt, Ampere, Watt, VoltAmpere, Ohm, Metre, Second, Hertz, Pascal, Horsepower, PSI, Litre,
+		One, Percent, Volt, Ampere, Watt, VoltAmpere, Ohm, Siemens, Metre, Second, Hertz, Pascal, Horsepower, PSI, Litre,
 		USGallon, AmpereHour, WattHour, Minute, Hour, Foot, SquareMillimetre, Celsius,
 	} {
 		want := "1"

@@ -30,6 +30,7 @@ var (
 	Hertz      = Unit{Symbol: "Hz", Size: 1, SI: true}
 	Pascal     = Unit{Symbol: "Pa", Size: 1, SI: true}
 	Farad      = Unit{Symbol: "F", Size: 1, SI: true}
+	Siemens    = Unit{Symbol: "S", Size: 1, SI: true}
 
 	NewtonMetre = Unit{Symbol: "N·m", Size: 1}
 	Joule       = Unit{Symbol: "J", Size: 1, SI: true}

@@ -148,7 +148,7 @@ func (m *maker) showWell(s *Section) error {
 	if len(w.supplies) == 0 || pump == nil {
 		return nil
 	}
-	var held, flow motor.Range[float64]
+	var held, flow, water motor.Range[float64]
 	limit := 0.0
 	ends := w.ends()
 	for i, supply := range w.supplies {
@@ -163,11 +163,11 @@ func (m *maker) showWell(s *Section) error {
 		var none *tank.ShutOffError
 		switch {
 		case errors.As(err, &none):
-			flow = widen(flow, i, 0)
+			flow, water = widen(flow, i, 0), widen(water, i, 0)
 		case err != nil:
 			return m.fault("well", err)
 		default:
-			flow = widen(flow, i, float64(at.Flow/tank.LitrePerMinute))
+			flow, water = widen(flow, i, float64(at.Flow/tank.LitrePerMinute)), widen(water, i, float64(at.Water))
 		}
 	}
 	m.check(Check{
@@ -185,7 +185,27 @@ func (m *maker) showWell(s *Section) error {
 		f.Shortcut = shortcut(float64(pump.Flow.Mid()/tank.LitrePerMinute), "the flow as stated", "The curve is that of a new pump at full speed; a measured flow that is well below it tells of wear, a clogged screen or low voltage.")
 	}
 	s.add(f)
+	m.showEfficiency(s, water)
 	return nil
+}
+
+// showEfficiency adds what of the watts ends up in the water, which tells of
+// watts, flow or curve that do not belong together.
+func (m *maker) showEfficiency(s *Section, water motor.Range[float64]) {
+	w, pump := &m.water, m.water.pump
+	if water.High == 0 {
+		return
+	}
+	e := motor.Range[float64]{Low: 100 * water.Low / float64(pump.run.Real.High), High: 100 * water.High / float64(pump.run.Real.Low)}
+	s.add(Figure{
+		Key: pump.key + ".wire_to_water_percent", Label: pump.Name + ": efficiency from wire to water", Unit: "%", Low: e.Low, High: e.High,
+		Basis: worst(w.wellBasis, pump.runBasis), Formula: "η = ρ·g·Q·H/P at the middle pressure", Source: "definition of efficiency; usual spans are common practice",
+		Numbers: fmt.Sprintf("%s W in the water, %s W drawn", brief(water.Low, water.High), span(pump.run.Real.Low, pump.run.Real.High)),
+		Also:    "jet pumps 10 to 25 %, submersible ones 25 to 40 %",
+	})
+	if e.Low > 60 {
+		s.note("%s: more than 60 %% from wire to water is more than small pumps have. Watts, level and curve do not belong together; one of them is of another pump.", pump.Name)
+	}
 }
 
 func (m *maker) wellText() string {

@@ -41,6 +41,8 @@ pump = ["180 ft at 0 gpm", "177.6 ft at 2 gpm", "170.4 ft at 4 gpm", "158.4 ft a
 	assert.InEpsilon(t, 25.10*3.785, figureOf(t, p, "tank.drawdown_l").Low, 0.001)
 	// 180 ft less 20 ft of lift, at 2.31 ft a psi.
 	assert.InEpsilon(t, 160/2.31, checkOf(t, p, "well_pump.cut_out").Low, 0.002)
+	// 10.68 gal/min on the mean, 112 ft: 0.30 hp in the water of 520 W.
+	assert.InEpsilon(t, 10.61*112.4/3960*745.7/520*100, figureOf(t, p, "well_pump.wire_to_water_percent").Low, 0.01)
 	// The day's 250 L are pumped at flows between those at cut-in and cut-out.
 	minutes := figureOf(t, p, "well_pump.per_day_min").Low
 	assert.Greater(t, minutes, 250/3.785/12.29)
