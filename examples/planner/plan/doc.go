@@ -20,7 +20,7 @@
 //   - converter.go, wire.go, vessel.go: inverter, cables and tank as the library's types
 //   - loads.go, drawn.go, duty.go, start.go: what a load draws, how often, and as it starts
 //   - typical.go, startchain.go: the motor that a load may be, and its start on what inverter, battery and wires leave it
-//   - runup.go, limits.go, remedy.go, dynamic.go: whether it comes up, what acts first, what would have to change, the same instant by instant
+//   - runup.go, limits.go, remedy.go, remedy_source.go, dynamic.go: whether it comes up, what acts first, what would have to change, the same instant by instant
 //   - chain.go, phase.go: a demand on its way from the battery, and loads that come and go
 //   - running.go, starting.go, dcside.go, hours.go, water.go, cycling.go, wiring.go, circuit.go, carried.go: figures and checks by section
 //   - recovery.go, trip.go, recharge.go: the kinetic model, the charge at which a start trips, filling the bank again

@@ -17,7 +17,7 @@ import (
 // dc link that is fed with no more than a power.
 func TestStartChainOnAPowerLimit(t *testing.T) {
 	const ws = 2 * math.Pi * 60 / 2 // four poles
-	for _, r := range reftest.Rows(t, "field/start_dclink.csv") {
+	for _, r := range reftest.Rows(t, "motor/start_dclink.csv") {
 		c := startCase{
 			run: motor.RunUp{
 				Circuit: motor.SinglePhaseCircuit{
@@ -30,12 +30,12 @@ func TestStartChainOnAPowerLimit(t *testing.T) {
 				Inertia: 0.0146, Settle: 2, FullSpeed: 0.9,
 			},
 			inverter: inverter.Limited{
-				Voltage: 110, Frequency: 60, DCPower: unit.Power(r.Float("limit_w")),
+				Voltage: 110, Frequency: 60, DCPower: unit.Power(r.Float("limit_value")),
 				Loss: inverter.Loss{Rated: 1000}, Source: inverter.Source{OpenCircuit: 180, Battery: 1e-3}, CutOff: inverter.CutOff{Running: 50},
 			},
 			synchronous: ws,
 		}
-		if r.Text("load") == "quad" {
+		if r.Text("load") == "quadratic" {
 			c.run.Load = motor.CentrifugalLoad{Rated: 1.0324312, Speed: 1725 * motor.RPM}
 		}
 		went, err := c.follow()
@@ -46,7 +46,7 @@ func TestStartChainOnAPowerLimit(t *testing.T) {
 		r.Within("rpm_end", float64(went.result.Speed/motor.RPM), 2e-3, "the loaded motor at 500 W still settles")
 		r.Within("i_rms_end_a", float64(went.result.Last.Current), 5e-3, "no limit acts at speed; the loaded motor still settles")
 		want := inverter.DCPowerLimit
-		if r.Float("limit_w") > 2000 {
+		if r.Float("limit_value") > 2000 {
 			want = 0 // the held rotor takes 1792 W
 		}
 		assert.Equal(t, want, went.limit)
