@@ -19,9 +19,10 @@ type Curve struct {
 	shutOff float64 // H0 at the speed of the points (m)
 	a, m    float64 // H0 - a·Q^m, where there are no points
 	points  *interp.FritschButland
-	most    float64 // greatest flow that it tells of (m³/s)
-	least   float64 // head there (m)
-	speed   float64 // over that of the points
+	knots   []float64 // flows of the points, where their curve is not smooth
+	most    float64   // greatest flow that it tells of (m³/s)
+	least   float64   // head there (m)
+	speed   float64   // over that of the points
 }
 
 // A CurvePoint is a flow of a pump and the head at which it delivers that.
@@ -163,7 +164,7 @@ func CurveThrough(points []CurvePoint) (Curve, error) {
 			return Curve{}, pkg.Invalid("point of a curve", p.text(), "more flow and less head than at the point before")
 		}
 	}
-	c := Curve{shutOff: h[0], points: new(interp.FritschButland), most: q[n-1], least: h[n-1], speed: 1}
+	c := Curve{shutOff: h[0], points: new(interp.FritschButland), knots: q, most: q[n-1], least: h[n-1], speed: 1}
 	return c, c.points.Fit(q, h)
 }
 

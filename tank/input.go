@@ -16,8 +16,9 @@ import (
 type Input struct {
 	lo, hi float64 // flows between which it is known (m³/s)
 	points *interp.FritschButland
-	steady float64 // power, where there are no points (W)
-	speed  float64 // over that of the points
+	knots  []float64 // flows of the points, where their curve is not smooth
+	steady float64   // power, where there are no points (W)
+	speed  float64   // over that of the points
 }
 
 // An InputPoint is a flow of a pump and the power that it draws there.
@@ -58,7 +59,7 @@ func InputThrough(points []InputPoint) (Input, error) {
 	if n == 1 {
 		return Input{steady: p[0], speed: 1}, nil
 	}
-	in := Input{lo: q[0], hi: q[n-1], points: new(interp.FritschButland), speed: 1}
+	in := Input{lo: q[0], hi: q[n-1], points: new(interp.FritschButland), knots: q, speed: 1}
 	return in, in.points.Fit(q, p)
 }
 

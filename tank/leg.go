@@ -2,6 +2,7 @@ package tank
 
 import (
 	"math"
+	"sort"
 
 	"gonum.org/v1/gonum/integrate/quad"
 )
@@ -106,13 +107,55 @@ func (w *way) end(to float64) float64 {
 
 const nodes = 10 // of Gauss and Legendre, exact for polynomials to degree 19
 
-// over integrates the slope from a to b.
-func (w *way) over(a, b float64) leg {
-	if !(b > a) {
-		return leg{}
+// over integrates the slope from a to b, from one point of pump and input to the
+// next: between them all is smooth.
+func (w *way) over(a, b float64) (sum leg) {
+	for a < b {
+		to := b
+		if next := w.next(w.at(a)); next >= 0 {
+			if s := w.end(next); s > a {
+				to = min(b, s)
+			}
+		}
+		whole := w.gauss(a, to)
+		sum, a = sum.plus(w.halves(a, to, whole, 1e-11*math.Abs(whole.time), 20)), to
 	}
-	whole := w.gauss(a, b)
-	return w.halves(a, b, whole, 1e-11*math.Abs(whole.time), 20)
+	return sum
+}
+
+// next is the flow of the next point on the way, -1 if there is none.
+func (w *way) next(q float64) float64 {
+	falls := w.from > w.demand
+	a := nextKnot(w.pump.knots, q/w.pump.speed, falls) * w.pump.speed
+	if w.input.points == nil {
+		return a
+	}
+	b := nextKnot(w.input.knots, q/w.input.speed, falls) * w.input.speed
+	switch {
+	case a < 0:
+		return b
+	case b < 0:
+		return a
+	case falls:
+		return max(a, b)
+	}
+	return min(a, b)
+}
+
+// nextKnot is the next knot below or above q, and no nearer than rounding; -1 if
+// there is none.
+func nextKnot(knots []float64, q float64, below bool) float64 {
+	const apart = 1e-12
+	if below {
+		if i := sort.SearchFloat64s(knots, q*(1-apart)); i > 0 {
+			return knots[i-1]
+		}
+		return -1
+	}
+	if i := sort.SearchFloat64s(knots, q*(1+apart)); i < len(knots) {
+		return knots[i]
+	}
+	return -1
 }
 
 // halves improves on the whole by two halves, until that changes nothing.

@@ -359,3 +359,43 @@ func FuzzSupplyAt(f *testing.F) {
 		}
 	})
 }
+
+// A pump and an input by points: time and energy against the sum of many small
+// steps, and no kink of theirs lost.
+func TestFillByPoints(t *testing.T) {
+	pump, err := CurveThrough([]CurvePoint{{0, 56}, {0.3e-3, 52}, {0.55e-3, 45}, {0.6e-3, 40}, {0.7e-3, 33}, {0.9e-3, 15}})
+	require.NoError(t, err)
+	input, err := InputThrough([]InputPoint{{0.45e-3, 600}, {0.58e-3, 700}, {0.62e-3, 800}, {0.66e-3, 820}})
+	require.NoError(t, err)
+	s := Supply{
+		Tank: demo, Pump: pump, Input: input,
+		Main: RisingMain{Lift: 6, Water: Water{Density: 1000}, Losses: []HeadLoss{{Head: 2, At: 0.5e-3, Exponent: 2}}},
+	}
+	f, err := s.Fill(0.1e-3, 1)
+	require.NoError(t, err)
+	require.Greater(t, f.CutIn.Flow, FlowRate(0.66e-3))
+	require.Less(t, f.CutOut.Flow, FlowRate(0.58e-3))
+	const steps = 20000
+	p, err := s.pumping()
+	require.NoError(t, err)
+	seconds, joules, work := 0.0, 0.0, 0.0
+	for i := range steps {
+		at, err := s.At(unit.Pressure(p.gauge(float64(f.Stored) * (float64(i) + 0.5) / steps)))
+		require.NoError(t, err)
+		dt := float64(f.Stored) / steps / float64(at.Flow-0.1e-3)
+		seconds, joules, work = seconds+dt, joules+dt*float64(at.Input), work+dt*float64(at.Water)
+	}
+	assert.InEpsilon(t, seconds, float64(f.Time), 1e-7)
+	assert.InEpsilon(t, joules, float64(f.Energy), 1e-7)
+	assert.InEpsilon(t, work, float64(f.Work), 1e-7)
+
+	// The way back, with the tank emptied against a running pump, passes the same
+	// points.
+	vd := float64(f.Stored)
+	back := p.until(vd, 0, 0.9e-3)
+	sum := 0.0
+	for i := range steps {
+		sum += vd / steps / (0.9e-3 - p.flow(vd*(float64(i)+0.5)/steps))
+	}
+	assert.InEpsilon(t, sum, back.time, 1e-7)
+}
