@@ -27,8 +27,6 @@ import (
 	"bytes"
 	_ "embed"
 	"errors"
-	"flag"
-	"fmt"
 	"io"
 	"os"
 
@@ -43,48 +41,22 @@ func main() {
 }
 
 func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
-	flags := flag.NewFlagSet("bank", flag.ContinueOnError)
-	flags.SetOutput(stderr)
-	format := flags.String("format", "text", "form of the worksheet: text or json")
-	rates := flags.String("rates", "", "`file` with the rating factors of the cell (by default Peukert's law)")
-	sizes := flags.String("sizes", "", "`file` with the sizes that can be bought")
-	c := addFlags(flags)
-	flags.Usage = func() {
-		fmt.Fprintln(stderr, "usage: bank [flags] [duty.csv | -]")
-		flags.PrintDefaults()
-		fmt.Fprintln(stderr, "exit codes: 0 sized, 1 input at fault, 2 usage, 3 no size of the list is large enough")
+	c := console.NewCommand("bank", "bank [flags] [duty.csv | -]", "0 sized, 1 input at fault, 2 usage, 3 no size of the list is large enough", stdout, stderr)
+	rates := c.String("rates", "", "`file` with the rating factors of the cell (by default Peukert's law)")
+	sizes := c.String("sizes", "", "`file` with the sizes that can be bought")
+	settings := addFlags(c.FlagSet)
+	if code, ok := c.Read(args, 1); !ok {
+		return code
 	}
-	if err := flags.Parse(args); err != nil {
-		if errors.Is(err, flag.ErrHelp) {
-			return console.Done
-		}
-		return console.Usage
-	}
-	if flags.NArg() > 1 || *format != "text" && *format != "json" {
-		flags.Usage()
-		return console.Usage
-	}
-	in, err := gather(flags.Arg(0), *rates, *sizes, stdin)
+	in, err := gather(c.Arg(0), *rates, *sizes, stdin)
 	if err != nil {
-		return console.Fail(stderr, "bank", err)
+		return c.Fail(err)
 	}
-	answer, err := size(c, in)
+	answer, err := size(settings, in)
 	if err != nil {
-		return console.Fail(stderr, "bank", err)
+		return c.Fail(err)
 	}
-	out := answer.text()
-	if *format == "json" {
-		if out, err = console.JSON(answer); err != nil {
-			return console.Fail(stderr, "bank", err)
-		}
-	}
-	if _, err := stdout.Write(out); err != nil {
-		return console.Fail(stderr, "bank", err)
-	}
-	if answer.Result.Choice != nil && !answer.Result.Choice.Found {
-		return console.Fails
-	}
-	return console.Done
+	return c.Answer(answer.text, answer, answer.Result.Choice == nil || answer.Result.Choice.Found)
 }
 
 // files are the inputs besides the flags.

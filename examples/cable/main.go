@@ -16,11 +16,9 @@ package main
 
 import (
 	"errors"
-	"flag"
 	"fmt"
 	"io"
 	"os"
-	"strings"
 
 	"ridethrough.example/examples/internal/console"
 )
@@ -30,59 +28,32 @@ func main() {
 }
 
 func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
-	flags := flag.NewFlagSet("cable", flag.ContinueOnError)
-	flags.SetOutput(stderr)
-	format := flags.String("format", "text", "form of the answer: text or json")
+	c := console.NewCommand("cable", "cable -volts V -current-a A -length-m M [more flags]\n       cable [flags] runs.csv | -",
+		"0 done, 1 input at fault, 2 usage, 3 no conductor passes", stdout, stderr)
 	given := map[string]string{}
-	for _, c := range columns {
-		flags.Func(strings.ReplaceAll(c.name, "_", "-"), c.help, func(text string) error {
-			given[c.name] = text
-			return nil
-		})
+	for _, col := range columns {
+		c.Keep(given, col.name, col.help)
 	}
-	flags.Usage = func() {
-		fmt.Fprintln(stderr, "usage: cable -volts V -current-a A -length-m M [more flags]\n       cable [flags] runs.csv | -")
-		flags.PrintDefaults()
-		fmt.Fprintln(stderr, "exit codes: 0 done, 1 input at fault, 2 usage, 3 no conductor passes")
+	if code, ok := c.Read(args, 1); !ok {
+		return code
 	}
-	if err := flags.Parse(args); err != nil {
-		if errors.Is(err, flag.ErrHelp) {
-			return console.Done
-		}
-		return console.Usage
+	if c.NArg() == 0 && len(given) == 0 {
+		return c.Misused()
 	}
-	if flags.NArg() > 1 || flags.NArg() == 0 && len(given) == 0 || *format != "text" && *format != "json" {
-		flags.Usage()
-		return console.Usage
-	}
-	inputs, err := readInputs(flags.Arg(0), stdin, given)
+	inputs, err := readInputs(c.Arg(0), stdin, given)
 	if err != nil {
-		return console.Fail(stderr, "cable", err)
+		return c.Fail(err)
 	}
-	var answer Answer
+	answer, pass := Answer{Cautions: cautions()}, true
 	for _, in := range inputs {
 		r, err := decide(in)
 		if err != nil {
-			return console.Fail(stderr, "cable", fmt.Errorf("%s: %w", in.where, err))
+			return c.Fail(fmt.Errorf("%s: %w", in.where, err))
 		}
 		answer.Runs = append(answer.Runs, r)
+		pass = pass && r.Passes
 	}
-	answer.Cautions = cautions()
-	out := answer.text()
-	if *format == "json" {
-		if out, err = console.JSON(answer); err != nil {
-			return console.Fail(stderr, "cable", err)
-		}
-	}
-	if _, err := stdout.Write(out); err != nil {
-		return console.Fail(stderr, "cable", err)
-	}
-	for _, r := range answer.Runs {
-		if !r.Passes {
-			return console.Fails
-		}
-	}
-	return console.Done
+	return c.Answer(answer.text, answer, pass)
 }
 
 // readInputs takes one run from the flags, or many from a CSV.

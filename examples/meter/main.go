@@ -15,12 +15,8 @@
 package main
 
 import (
-	"errors"
-	"flag"
-	"fmt"
 	"io"
 	"os"
-	"strings"
 
 	"ridethrough.example/examples/internal/console"
 )
@@ -30,48 +26,23 @@ func main() {
 }
 
 func run(args []string, stdout, stderr io.Writer) int {
-	flags := flag.NewFlagSet("meter", flag.ContinueOnError)
-	flags.SetOutput(stderr)
-	format := flags.String("format", "text", "form of the answer: text or json")
+	c := console.NewCommand("meter", "meter [-v V] [-a A] [-w W] [-dc-v V] [-dc-a A] [-kwh KWH -hours H] [more flags]",
+		"0 the readings hold together, 1 input at fault, 2 usage, 3 some do not", stdout, stderr)
 	given := map[string]string{}
-	for _, c := range columns {
-		flags.Func(strings.ReplaceAll(c.name, "_", "-"), c.help, func(text string) error {
-			given[c.name] = text
-			return nil
-		})
+	for _, col := range columns {
+		c.Keep(given, col.name, col.help)
 	}
-	flags.Usage = func() {
-		fmt.Fprintln(stderr, "usage: meter [-v V] [-a A] [-w W] [-dc-v V] [-dc-a A] [-kwh KWH -hours H] [more flags]")
-		flags.PrintDefaults()
-		fmt.Fprintln(stderr, "exit codes: 0 the readings hold together, 1 input at fault, 2 usage, 3 some do not")
+	if code, ok := c.Read(args, 0); !ok {
+		return code
 	}
-	if err := flags.Parse(args); err != nil {
-		if errors.Is(err, flag.ErrHelp) {
-			return console.Done
-		}
-		return console.Usage
-	}
-	if flags.NArg() > 0 || len(given) == 0 || *format != "text" && *format != "json" {
-		flags.Usage()
-		return console.Usage
+	if len(given) == 0 {
+		return c.Misused()
 	}
 	answer, err := answerOf(given)
 	if err != nil {
-		return console.Fail(stderr, "meter", err)
+		return c.Fail(err)
 	}
-	out := answer.text()
-	if *format == "json" {
-		if out, err = console.JSON(answer); err != nil {
-			return console.Fail(stderr, "meter", err)
-		}
-	}
-	if _, err := stdout.Write(out); err != nil {
-		return console.Fail(stderr, "meter", err)
-	}
-	if !answer.Holds {
-		return console.Fails
-	}
-	return console.Done
+	return c.Answer(answer.text, answer, answer.Holds)
 }
 
 // answerOf reads the flags and works out what they imply.

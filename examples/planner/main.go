@@ -13,7 +13,6 @@ import (
 	"bytes"
 	_ "embed"
 	"errors"
-	"flag"
 	"fmt"
 	"io"
 	"os"
@@ -31,58 +30,30 @@ func main() {
 }
 
 func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
-	flags := flag.NewFlagSet("planner", flag.ContinueOnError)
-	flags.SetOutput(stderr)
-	format := flags.String("format", "text", "form of the plan: text or json")
-	explain := flags.Bool("explain", false, "show formula, numbers and source of every figure")
-	dynamic := flags.Bool("dynamic", false, "follow the starts instant by instant as well, at the bad end")
-	writeSample := flags.Bool("sample", false, "write a commented site file to start from")
-	flags.Usage = func() {
-		fmt.Fprintln(stderr, "usage: planner [-format text|json] [-explain] [-dynamic] [site.toml | -]\n       planner -sample > my-site.toml")
-		flags.PrintDefaults()
-		fmt.Fprintln(stderr, "exit codes: 0 all checks hold, 1 input at fault, 2 usage, 3 a check does not hold")
-	}
-	if err := flags.Parse(args); err != nil {
-		if errors.Is(err, flag.ErrHelp) {
-			return console.Done
-		}
-		return console.Usage
-	}
-	if flags.NArg() > 1 || *format != "text" && *format != "json" {
-		flags.Usage()
-		return console.Usage
+	c := console.NewCommand("planner", "planner [-format text|json] [-explain] [-dynamic] [site.toml | -]\n       planner -sample > my-site.toml",
+		"0 all checks hold, 1 input at fault, 2 usage, 3 a check does not hold", stdout, stderr)
+	explain := c.Bool("explain", false, "show formula, numbers and source of every figure")
+	dynamic := c.Bool("dynamic", false, "follow the starts instant by instant as well, at the bad end")
+	writeSample := c.Bool("sample", false, "write a commented site file to start from")
+	if code, ok := c.Read(args, 1); !ok {
+		return code
 	}
 	if *writeSample {
-		if _, err := stdout.Write(sample); err != nil {
-			return console.Fail(stderr, "planner", err)
-		}
-		return console.Done
+		return c.Write(sample)
 	}
-	in, name, err := open(flags.Arg(0), stdin)
+	in, name, err := open(c.Arg(0), stdin)
 	if err != nil {
-		return console.Fail(stderr, "planner", err)
+		return c.Fail(err)
 	}
 	site, err := plan.Read(in)
 	if err := errors.Join(err, in.Close()); err != nil {
-		return console.Fail(stderr, "planner", fmt.Errorf("%s:\n%w", name, err))
+		return c.Fail(fmt.Errorf("%s:\n%w", name, err))
 	}
 	p, err := plan.Options{Dynamic: *dynamic}.Make(site)
 	if err != nil {
-		return console.Fail(stderr, "planner", fmt.Errorf("%s:\n%w", name, err))
+		return c.Fail(fmt.Errorf("%s:\n%w", name, err))
 	}
-	out := []byte(report.Text(p, *explain))
-	if *format == "json" {
-		if out, err = console.JSON(p); err != nil {
-			return console.Fail(stderr, "planner", err)
-		}
-	}
-	if _, err := stdout.Write(out); err != nil {
-		return console.Fail(stderr, "planner", err)
-	}
-	if !p.Passes() {
-		return console.Fails
-	}
-	return console.Done
+	return c.Answer(func() []byte { return []byte(report.Text(p, *explain)) }, p, p.Passes())
 }
 
 func open(name string, stdin io.Reader) (in io.ReadCloser, shown string, err error) {

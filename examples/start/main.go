@@ -21,12 +21,9 @@
 package main
 
 import (
-	"errors"
-	"flag"
 	"fmt"
 	"io"
 	"os"
-	"strings"
 
 	"ridethrough.example/examples/internal/console"
 )
@@ -36,55 +33,30 @@ func main() {
 }
 
 func run(args []string, stdout, stderr io.Writer) int {
-	flags := flag.NewFlagSet("start", flag.ContinueOnError)
-	flags.SetOutput(stderr)
-	format := flags.String("format", "text", "form of the answer: text or json")
-	plots := flags.String("plot", "", "`folder` for plots in SVG: torque-speed, voltage-time and, with -dynamic yes, current-time")
+	c := console.NewCommand("start", "start -volts V -output-hp HP -type TYPE [-code LETTER] [-full-load-a A] [-locked-rotor-a A] [source, feeder, load and more flags]\n"+
+		"       start -volts V -main-r-ohm R -main-x-ohm X -rotor-r-ohm R -rotor-x-ohm X -magnetizing-ohm X [more flags]",
+		"0 starts over the whole range of what is known, 1 input at fault, 2 usage, 3 does not start, only just, or depends", stdout, stderr)
+	plots := c.String("plot", "", "`folder` for plots in SVG: torque-speed, voltage-time and, with -dynamic yes, current-time")
 	given := map[string]string{}
-	for _, c := range columns {
-		flags.Func(strings.ReplaceAll(c.name, "_", "-"), c.help, func(text string) error {
-			given[c.name] = text
-			return nil
-		})
+	for _, col := range columns {
+		c.Keep(given, col.name, col.help)
 	}
-	flags.Usage = func() {
-		fmt.Fprintln(stderr, "usage: start -volts V -output-hp HP -type TYPE [-code LETTER] [-full-load-a A] [-locked-rotor-a A] [source, feeder, load and more flags]\n"+
-			"       start -volts V -main-r-ohm R -main-x-ohm X -rotor-r-ohm R -rotor-x-ohm X -magnetizing-ohm X [more flags]")
-		flags.PrintDefaults()
-		fmt.Fprintln(stderr, "exit codes: 0 starts over the whole range of what is known, 1 input at fault, 2 usage, 3 does not start, only just, or depends")
+	if code, ok := c.Read(args, 0); !ok {
+		return code
 	}
-	if err := flags.Parse(args); err != nil {
-		if errors.Is(err, flag.ErrHelp) {
-			return console.Done
-		}
-		return console.Usage
-	}
-	if flags.NArg() > 0 || len(given) == 0 || *format != "text" && *format != "json" {
-		flags.Usage()
-		return console.Usage
+	if len(given) == 0 {
+		return c.Misused()
 	}
 	answer, err := answerOf(given)
 	if err != nil {
-		return console.Fail(stderr, "start", err)
+		return c.Fail(err)
 	}
 	if *plots != "" {
 		if err := answer.plot(*plots); err != nil {
-			return console.Fail(stderr, "start", fmt.Errorf("plot: %w", err))
+			return c.Fail(fmt.Errorf("plot: %w", err))
 		}
 	}
-	out := answer.text()
-	if *format == "json" {
-		if out, err = console.JSON(answer); err != nil {
-			return console.Fail(stderr, "start", err)
-		}
-	}
-	if _, err := stdout.Write(out); err != nil {
-		return console.Fail(stderr, "start", err)
-	}
-	if answer.Verdict != starts {
-		return console.Fails
-	}
-	return console.Done
+	return c.Answer(answer.text, answer, answer.Verdict == starts)
 }
 
 // answerOf reads the flags and follows the start.

@@ -2,12 +2,12 @@
 // tank holds, what the pump works against, how long a fill takes while the pump's
 // flow falls, and what a day's use costs in starts, minutes and energy.
 //
-//	water [-format text|json] [-plots DIR] [system.toml | -]
+//	water [-format text|json] [-plot DIR] [system.toml | -]
 //	water -sample > my-system.toml
 //
 // Without a file it reckons an invented demo; "-" reads standard input.
 //
-// With -plots it writes the pressure over a day, and pump and system curves, into
+// With -plot it writes the pressure over a day, and pump and system curves, into
 // a folder, as SVG.
 //
 // Exit codes: 0 all checks hold; 1 the input is at fault, or a file cannot be
@@ -18,7 +18,6 @@ import (
 	"bytes"
 	_ "embed"
 	"errors"
-	"flag"
 	"fmt"
 	"io"
 	"os"
@@ -34,66 +33,34 @@ func main() {
 }
 
 func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
-	flags := flag.NewFlagSet("water", flag.ContinueOnError)
-	flags.SetOutput(stderr)
-	format := flags.String("format", "text", "form of the answer: text or json")
-	plots := flags.String("plots", "", "`folder` for plots in SVG: pressure-day and pump-curve")
-	writeSample := flags.Bool("sample", false, "write a commented system file to start from")
-	flags.Usage = func() {
-		fmt.Fprintln(stderr, "usage: water [-format text|json] [-plots DIR] [system.toml | -]\n       water -sample > my-system.toml")
-		flags.PrintDefaults()
-		fmt.Fprintln(stderr, "exit codes: 0 all checks hold, 1 input at fault, 2 usage, 3 a check does not hold")
-	}
-	if err := flags.Parse(args); err != nil {
-		if errors.Is(err, flag.ErrHelp) {
-			return console.Done
-		}
-		return console.Usage
-	}
-	if flags.NArg() > 1 || *format != "text" && *format != "json" {
-		flags.Usage()
-		return console.Usage
+	c := console.NewCommand("water", "water [-format text|json] [-plot DIR] [system.toml | -]\n       water -sample > my-system.toml",
+		"0 all checks hold, 1 input at fault, 2 usage, 3 a check does not hold", stdout, stderr)
+	plots := c.String("plot", "", "`folder` for plots in SVG: pressure-day and pump-curve")
+	writeSample := c.Bool("sample", false, "write a commented system file to start from")
+	if code, ok := c.Read(args, 1); !ok {
+		return code
 	}
 	if *writeSample {
-		return write(stdout, stderr, sample)
+		return c.Write(sample)
 	}
-	in, name, err := open(flags.Arg(0), stdin)
+	in, name, err := open(c.Arg(0), stdin)
 	if err != nil {
-		return console.Fail(stderr, "water", err)
+		return c.Fail(err)
 	}
 	system, err := read(in)
 	if err := errors.Join(err, in.Close()); err != nil {
-		return console.Fail(stderr, "water", fmt.Errorf("%s:\n%w", name, err))
+		return c.Fail(fmt.Errorf("%s:\n%w", name, err))
 	}
 	r, err := reckon(system)
 	if err != nil {
-		return console.Fail(stderr, "water", fmt.Errorf("%s:\n%w", name, err))
+		return c.Fail(fmt.Errorf("%s:\n%w", name, err))
 	}
 	if *plots != "" {
 		if err := r.plot(*plots); err != nil {
-			return console.Fail(stderr, "water", fmt.Errorf("plots: %w", err))
+			return c.Fail(fmt.Errorf("plot: %w", err))
 		}
 	}
-	out := r.answer.text()
-	if *format == "json" {
-		if out, err = console.JSON(r.answer); err != nil {
-			return console.Fail(stderr, "water", err)
-		}
-	}
-	if code := write(stdout, stderr, out); code != console.Done {
-		return code
-	}
-	if !r.answer.Holds {
-		return console.Fails
-	}
-	return console.Done
-}
-
-func write(stdout, stderr io.Writer, out []byte) int {
-	if _, err := stdout.Write(out); err != nil {
-		return console.Fail(stderr, "water", err)
-	}
-	return console.Done
+	return c.Answer(r.answer.text, r.answer, r.answer.Holds)
 }
 
 func open(name string, stdin io.Reader) (in io.ReadCloser, shown string, err error) {

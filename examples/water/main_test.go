@@ -53,7 +53,7 @@ func TestExitCodes(t *testing.T) {
 		"two files":         {"", []string{"a.toml", "b.toml"}, console.Usage, "usage"},
 		"no such file":      {"", []string{"nowhere.toml"}, console.Input, "nowhere.toml"},
 		"a folder":          {"", []string{t.TempDir()}, console.Input, "directory"},
-		"plots":             {system(), []string{"-plots", file}, console.Input, "plots"},
+		"plot":              {system(), []string{"-plot", file}, console.Input, "plot"},
 		"blank":             {" \n", nil, console.Input, "empty"},
 		"too long":          {strings.Repeat("# comment\n", 1<<15), nil, console.Input, "256 KiB"},
 		"no UTF-8":          {"name = \"\xff\"", nil, console.Input, "UTF-8"},
@@ -297,7 +297,7 @@ func TestSameInputSameBytes(t *testing.T) {
 func TestPlots(t *testing.T) {
 	folders := []string{t.TempDir(), filepath.Join(t.TempDir(), "new", "folder")}
 	for _, dir := range folders {
-		code, _, errs := call("", "-plots", dir)
+		code, _, errs := call("", "-plot", dir)
 		assert.Equal(t, console.Done, code, errs)
 	}
 	texts := map[string][]string{
@@ -326,13 +326,13 @@ func TestPlots(t *testing.T) {
 	// What cannot be followed is not drawn, and no error.
 	for _, text := range []string{system("28 psi", "35 psi"), system("[pump]", "[pump]\nthrough = \"points\"")} {
 		dir := t.TempDir()
-		code, _, errs := call(text, "-plots", dir)
+		code, _, errs := call(text, "-plot", dir)
 		assert.Equal(t, console.Fails, code, errs)
 		assert.FileExists(t, filepath.Join(dir, "pump-curve.svg"))
 		assert.NoFileExists(t, filepath.Join(dir, "pressure-day.svg"))
 	}
 	dir := t.TempDir()
-	code, _, errs := call(system("180 ft", "80 ft", "165 ft", "65 ft", "120 ft", "20 ft"), "-plots", dir)
+	code, _, errs := call(system("180 ft", "80 ft", "165 ft", "65 ft", "120 ft", "20 ft"), "-plot", dir)
 	assert.Equal(t, console.Fails, code, errs)
 	assert.FileExists(t, filepath.Join(dir, "pressure-day.svg"), "a pump that delivers nothing")
 }
