@@ -6,16 +6,11 @@ import (
 	"gonum.org/v1/gonum/unit"
 
 	"ridethrough.example/battery"
-	"ridethrough.example/motor"
 )
 
 // checkRunning lays all loads running at once before inverter and bank.
 func (m *maker) checkRunning() error {
-	p, sva := m.together(-1)
-	o, err := m.carry(demand{p, sva}, m.bank.end, motor.Range[unit.Time]{})
-	if err != nil {
-		return err
-	}
+	p, sva, o := m.all.demand.real, m.all.demand.apparent, m.all.running
 	basis := worst(m.inv.rating, m.inv.loss)
 	for i := range m.loads {
 		basis = worst(basis, m.loads[i].vaBasis, m.loads[i].runBasis)

@@ -89,3 +89,38 @@ func (m *maker) carry(d demand, at rested, duration motor.Range[unit.Time]) (out
 	}
 	return o, nil
 }
+
+// A together is what becomes of all loads at the end of the discharge: running
+// at once, and with the start that takes most from the battery beside them.
+type together struct {
+	demand            demand
+	running, starting outcome
+	hardest           *load  // whose start that is; nil: nothing starts
+	beside            demand // of it, with all else running
+}
+
+func (m *maker) findTogether() (err error) {
+	a := &m.all
+	a.demand.real, a.demand.apparent = m.together(-1)
+	if a.running, err = m.carry(a.demand, m.bank.end, motor.Range[unit.Time]{}); err != nil {
+		return err
+	}
+	for i := range m.loads {
+		l := &m.loads[i]
+		if l.noStart || !m.suited(l) {
+			continue
+		}
+		d, err := m.startDemand(i)
+		if err != nil {
+			return err
+		}
+		this, err := m.carry(d, m.bank.end, l.duration)
+		if err != nil {
+			return err
+		}
+		if a.hardest == nil || this.bad.DC.High > a.starting.bad.DC.High {
+			a.hardest, a.starting, a.beside = l, this, d
+		}
+	}
+	return nil
+}

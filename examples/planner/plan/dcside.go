@@ -16,11 +16,7 @@ import (
 // fuse must carry and what a short circuit would deliver.
 func (m *maker) showDCSide() error {
 	s := Section{Title: "Between battery and inverter"}
-	p, va := m.together(-1)
-	running, err := m.carry(demand{p, va}, m.bank.end, motor.Range[unit.Time]{})
-	if err != nil {
-		return err
-	}
+	running := m.all.running
 	basis := worst(m.inv.loss, m.bank.voltBasis, m.cable.basis)
 	for i := range m.loads {
 		basis = worst(basis, m.loads[i].runBasis)
@@ -29,11 +25,8 @@ func (m *maker) showDCSide() error {
 		if err := m.showCableDrop(&s, "running", "everything running", running, basis); err != nil {
 			return err
 		}
-		if i, start, err := m.hardestStart(); err != nil {
-			return err
-		} else if i >= 0 && !start.collapses() {
-			name := m.loads[i].Name + " starting"
-			if err := m.showCableDrop(&s, "starting", name, start, worst(basis, m.loads[i].startBasis)); err != nil {
+		if l := m.all.hardest; l != nil && !m.all.starting.collapses() {
+			if err := m.showCableDrop(&s, "starting", l.Name+" starting", m.all.starting, worst(basis, l.startBasis)); err != nil {
 				return err
 			}
 		}
@@ -49,29 +42,6 @@ func (m *maker) showDCSide() error {
 	}
 	m.show(s)
 	return nil
-}
-
-// hardestStart returns the load whose start takes most from the battery, and
-// what becomes of it at the end of the discharge; -1 if nothing starts.
-func (m *maker) hardestStart() (index int, o outcome, err error) {
-	index = -1
-	for i := range m.loads {
-		if m.loads[i].noStart || !m.suited(&m.loads[i]) {
-			continue
-		}
-		d, err := m.startDemand(i)
-		if err != nil {
-			return -1, o, err
-		}
-		this, err := m.carry(d, m.bank.end, m.loads[i].duration)
-		if err != nil {
-			return -1, o, err
-		}
-		if index < 0 || this.bad.DC.High > o.bad.DC.High {
-			index, o = i, this
-		}
-	}
-	return index, o, nil
 }
 
 func (m *maker) showCableDrop(s *Section, id, what string, o outcome, basis Basis) error {

@@ -4,8 +4,6 @@ import (
 	"errors"
 	"fmt"
 
-	"gonum.org/v1/gonum/unit"
-
 	"ridethrough.example/conductor"
 	"ridethrough.example/motor"
 )
@@ -13,23 +11,15 @@ import (
 // dcFuse returns the window of standard fuses for the battery's cable; window
 // is false where there is none, or where the load cannot be carried at all.
 func (m *maker) dcFuse() (choice conductor.DeviceChoice, window bool, err error) {
-	p, va := m.together(-1)
-	running, err := m.carry(demand{p, va}, m.bank.end, motor.Range[unit.Time]{})
-	if err != nil {
-		return choice, false, err
-	}
+	running := m.all.running
 	a, ok := ampacityOf(m.cable.wire, false)
 	if !ok || running.collapses() || running.current().High < leastCurrent {
 		return choice, false, nil
 	}
 	protection := conductor.Protection{Running: running.current().High, Ampacity: a.Low, Ratings: conductor.StandardFuses}
-	hardest, starting, err := m.hardestStart()
-	if err != nil {
-		return choice, false, err
-	}
-	if hardest >= 0 && !starting.collapses() {
-		protection.Surge = max(starting.current().High, protection.Running)
-		protection.SurgeTime = m.loads[hardest].duration.High
+	if l := m.all.hardest; l != nil && !m.all.starting.collapses() {
+		protection.Surge = max(m.all.starting.current().High, protection.Running)
+		protection.SurgeTime = l.duration.High
 	}
 	choice, err = protection.Device()
 	if errors.Is(err, conductor.ErrNoRating) {

@@ -220,10 +220,6 @@ func (m *maker) showDuty(s *Section) error {
 // the loads at all lasts no time.
 func (m *maker) checkOutage() {
 	outage := m.site.Outage.Length
-	if !outage.Given() {
-		outage = outage.or(assumedOutage)
-		m.assume("outage.length: 24 h")
-	}
 	d := m.hours.duty
 	message := "Shed a load, add capacity, or plan a recharge before this many hours are over."
 	if d.High == 0 {
@@ -251,7 +247,7 @@ func (m *maker) showIdle(s *Section) error {
 		s.note("The inverter is taken to be switched off between uses, so that its idle draw counts only while something runs.")
 		return nil
 	}
-	outage := m.site.Outage.Length.or(assumedOutage)
+	outage := m.site.Outage.Length
 	var ends [2]unit.Energy
 	for i, idle := range []unit.Power{m.inv.idle.Low, m.inv.idle.High} {
 		var err error

@@ -31,6 +31,7 @@ type maker struct {
 	loads  []load
 	water  water
 	hours  runtime
+	all    together
 	runUps []*runUp // of the loads whose start could be followed
 }
 
@@ -45,7 +46,7 @@ func (o Options) Make(s Site) (*Plan, error) {
 	m.plan.Site = s
 	// Each step needs the ones before it; within a step all faults are found.
 	for _, step := range []func() error{
-		m.readBank, m.readInverter, m.readCable, m.readWater, m.readWell, m.readLoads, m.findEnd,
+		m.readBank, m.readInverter, m.readCable, m.readWater, m.readWell, m.readLoads, m.findEnd, m.findTogether,
 	} {
 		if err := step(); err != nil {
 			return nil, err

@@ -3,11 +3,8 @@ package plan
 import (
 	"fmt"
 
-	"gonum.org/v1/gonum/unit"
-
 	"ridethrough.example/conductor"
 	"ridethrough.example/inverter"
-	"ridethrough.example/motor"
 )
 
 // showSchedules adds the lists for the one who builds: what lies between
@@ -23,15 +20,7 @@ func (m *maker) showSchedules() error {
 // lineList adds the single-line list, at the bad end: the end of the
 // discharge, the softest source, the greatest demand.
 func (m *maker) lineList() error {
-	p, va := m.together(-1)
-	running, err := m.carry(demand{p, va}, m.bank.end, motor.Range[unit.Time]{})
-	if err != nil {
-		return err
-	}
-	hardest, starting, err := m.hardestStart()
-	if err != nil {
-		return err
-	}
+	running, starting := m.all.running, m.all.starting
 	list := Schedule{
 		Title:   "From battery to motor, at the end of the discharge",
 		Columns: []string{"point", "running V", "running A", "starting V", "starting A"},
@@ -42,13 +31,9 @@ func (m *maker) lineList() error {
 		append([]string{"battery posts, dc"}, append(posts(source, running), posts(source, starting)...)...),
 		append([]string{"inverter input, dc"}, append(input(running), input(starting)...)...),
 	)
-	ac := []string{"inverter output, ac", num(m.supply), num(round3(float64(va.High) / float64(m.supply))), "", ""}
-	if hardest >= 0 {
-		d, err := m.startDemand(hardest)
-		if err != nil {
-			return err
-		}
-		ac[3], ac[4] = num(m.supply), num(round3(float64(d.apparent.High)/float64(m.supply)))
+	ac := []string{"inverter output, ac", num(m.supply), num(round3(float64(m.all.demand.apparent.High) / float64(m.supply))), "", ""}
+	if m.all.hardest != nil {
+		ac[3], ac[4] = num(m.supply), num(round3(float64(m.all.beside.apparent.High)/float64(m.supply)))
 	}
 	list.Rows = append(list.Rows, ac)
 	for i := range m.loads {

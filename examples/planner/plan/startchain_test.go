@@ -16,7 +16,7 @@ func readMaker(tb testing.TB, s Site) *maker {
 	tb.Helper()
 	m := &maker{site: s.clone()}
 	for _, step := range []func() error{
-		m.readBank, m.readInverter, m.readCable, m.readWater, m.readWell, m.readLoads, m.findEnd,
+		m.readBank, m.readInverter, m.readCable, m.readWater, m.readWell, m.readLoads, m.findEnd, m.findTogether,
 	} {
 		require.NoError(tb, step())
 	}

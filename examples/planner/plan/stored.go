@@ -84,7 +84,7 @@ func (m *maker) showStored(s *Section, flow motor.Range[tank.FlowRate]) error {
 		Formula: "e = P_dc/Q while the pump runs", Source: "quadratic inverter loss model; water balance",
 		Numbers: fmt.Sprintf("%s W dc, %s L/min", span(dc[0], dc[1]), brief(flow.Low/tank.LitrePerMinute, flow.High/tank.LitrePerMinute)),
 	})
-	outage := m.site.Outage.Length.or(assumedOutage)
+	outage := m.site.Outage.Length
 	if w.perDay.High == 0 {
 		return nil
 	}
@@ -121,8 +121,8 @@ func (m *maker) adviseStoring(s *Section, litre, need float64, saved motor.Range
 	pump := m.water.pump
 	average, _ := m.averageDC()
 	short := 0.0 // Wh that the bank lacks at the bad end
-	if outage := m.site.Outage.Length.or(assumedOutage); average > 0 {
-		short = float64(average) * float64(outage.High-m.hours.duty.Low) / float64(battery.WattHour)
+	if average > 0 {
+		short = float64(average) * float64(m.site.Outage.Length.High-m.hours.duty.Low) / float64(battery.WattHour)
 	}
 	starts := Holds
 	for _, c := range m.plan.Checks {

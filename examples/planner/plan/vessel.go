@@ -34,6 +34,10 @@ func (m *maker) readWater() error {
 	if t := m.site.Outage.Length; t.Given() && !(t.Low >= 60 && t.High <= 400*24*3600) {
 		return m.site.at("outage.length", fmt.Errorf("length %s h, want 1 min to 400 days", span(t.Low/3600, t.High/3600)))
 	}
+	if !m.site.Outage.Length.Given() {
+		m.site.Outage.Length = m.site.Outage.Length.or(assumedOutage)
+		m.assume("outage.length: 24 h")
+	}
 	given := 0
 	for _, g := range []bool{s.Volume.Given(), s.Precharge.Given(), s.CutIn.Given(), s.CutOut.Given()} {
 		if g {
