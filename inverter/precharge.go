@@ -90,7 +90,7 @@ func (p Precharge) Plan() (PrechargePlan, error) {
 // precharge began, the missing voltage over the resistance R (Ω) of battery,
 // cable, contacts and capacitors,
 //
-//	I = V·e^(-t/R_p·C)/R
+//	I = V·e^(-t/(R_p·C))/R
 //
 // with t = 0 for no precharge at all. The inductance of the cable, left out,
 // makes it less. Valid for 0.1 mΩ to 10 Ω.

@@ -6,6 +6,7 @@ import (
 	"gonum.org/v1/gonum/unit"
 
 	"ridethrough.example/battery"
+	"ridethrough.example/inverter"
 	"ridethrough.example/motor"
 )
 
@@ -13,6 +14,9 @@ import (
 // is known of it.
 type bank struct {
 	battery.Bank
+
+	management inverter.BatteryLimit // of all strings together; zero: none is stated
+	managed    Basis                 // what it rests on
 
 	good, bad battery.Condition
 	basis     Basis // worst of capacity, rate law, temperature, age and depth
@@ -115,7 +119,7 @@ func (m *maker) readBank() error {
 		}
 		return m.fault("battery", first(errGood, errBad))
 	}
-	return m.readSource()
+	return first(m.readSource(), m.readManagement())
 }
 
 // condition is the bank at one end of what is known.

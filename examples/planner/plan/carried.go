@@ -28,6 +28,7 @@ func (m *maker) checkRunning() error {
 			Message: "Switch something off or take a larger inverter.", Source: "the inverter's label",
 		})
 	}
+	m.checkManaged()
 	m.check(Check{
 		ID: "battery.running", Title: "all loads running, dc side above cut-off", Unit: "W",
 		Low: float64(o.good.DC.Low), High: float64(o.bad.DC.High), Limit: float64(o.bad.Largest), GoodLimit: float64(o.good.Largest),

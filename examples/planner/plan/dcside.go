@@ -37,7 +37,7 @@ func (m *maker) showDCSide() error {
 			return err
 		}
 	}
-	if err := m.showFault(&s); err != nil {
+	if err := first(m.showFault(&s), m.showPrecharge(&s)); err != nil {
 		return err
 	}
 	m.show(s)

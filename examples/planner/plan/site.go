@@ -123,6 +123,7 @@ type Battery struct {
 	TemperatureFactor Value[Ratio]            `toml:"temperature_factor" json:"temperature_factor,omitzero"`
 	UnitResistance    Value[unit.Resistance]  `toml:"unit_resistance" json:"unit_resistance,omitzero"`
 	OpenCircuit       Value[unit.Voltage]     `toml:"open_circuit" json:"open_circuit,omitzero"`
+	Management        []CurrentLimit          `toml:"management" json:"management,omitempty"`
 }
 
 // An Inverter is what the label and the data sheet say.
@@ -139,6 +140,9 @@ type Inverter struct {
 	StartDelay       Value[unit.Time]           `toml:"start_delay" json:"start_delay,omitzero" least:"zero"`
 	Wave             string                     `toml:"wave" json:"wave,omitempty"`
 	IdleWhileWaiting *bool                      `toml:"idle_while_waiting" json:"idle_while_waiting,omitempty"`
+
+	InputCapacitance  Value[unit.Capacitance] `toml:"input_capacitance" json:"input_capacitance,omitzero"`
+	PrechargeResistor Value[unit.Resistance]  `toml:"precharge_resistor" json:"precharge_resistor,omitzero"`
 }
 
 // A Charger fills the bank again.

@@ -182,7 +182,7 @@ func (m *maker) checkStart(s *Section, i int) error {
 	})
 	m.showTrip(s, l, low)
 	m.startChecks(l, d, full, low, basis)
-	return nil
+	return m.checkManagedStart(l, low, basis)
 }
 
 // loopText writes the resistance of the dc side in milliohms.

@@ -51,6 +51,10 @@ func dimensionOf[T ~float64]() dimension {
 		return dimension{"resistance", []typedUnit{
 			sized(unit.Ohm, "ohm", "Ω"), sized(unit.Ohm/1000, "mohm", "mΩ", "milliohm"),
 		}}
+	case unit.Capacitance:
+		return dimension{"capacitance", []typedUnit{
+			sized(unit.Farad/1e6, "uF", "µF"), sized(unit.Farad/1000, "mF"), sized(unit.Farad, "F"),
+		}}
 	case unit.Charge:
 		return dimension{"charge", []typedUnit{sized(battery.AmpereHour, "Ah")}}
 	case unit.Energy:

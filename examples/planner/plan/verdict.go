@@ -137,7 +137,7 @@ func (m *maker) sayRunUps(say func(string, ...any)) {
 
 // isStart reports whether a check is about a start.
 func isStart(id string) bool {
-	return strings.HasSuffix(id, ".start_surge") || strings.HasSuffix(id, ".start_dc") || strings.HasSuffix(id, ".start_voltage") || strings.HasSuffix(id, ".start_runup") ||
+	return strings.HasSuffix(id, ".start_surge") || strings.HasSuffix(id, ".start_dc") || strings.HasSuffix(id, ".start_voltage") || strings.HasSuffix(id, ".start_runup") || strings.HasSuffix(id, ".start_management") ||
 		strings.Contains(id, ".supply_") || strings.HasSuffix(id, ".phases")
 }
 
