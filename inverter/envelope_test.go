@@ -301,3 +301,33 @@ func FuzzFollow(f *testing.F) {
 		}
 	})
 }
+
+// A breach between two samples has the demand of its instant.
+func TestBreachBetweenSamples(t *testing.T) {
+	s := Surge{Continuous: 2000}
+	b, err := s.Follow([]DemandSample{{0, 1000, 500}, {2, 3000, 2500}, {3, 4000, 2600}})
+	require.NoError(t, err)
+	assert.Equal(t, ContinuousRating, b.Link)
+	closeTo(t, 1, float64(b.Demand.After), 1e-12)
+	closeTo(t, 2000, float64(b.Demand.Apparent), 1e-12)
+	closeTo(t, 1500, float64(b.Demand.Real), 1e-12)
+
+	// At a step it is what the step leads to.
+	b, err = s.Follow([]DemandSample{{0, 1000, 500}, {1, 1000, 500}, {1, 2500, 700}, {2, 2500, 700}})
+	require.NoError(t, err)
+	assert.Equal(t, DemandSample{1, 2500, 700}, b.Demand)
+}
+
+// A dc side that could give more at its cut-off than it ever gives collapses
+// first.
+func TestEnvelopeNamesCollapse(t *testing.T) {
+	e := Envelope{System: system12V}
+	e.System.Surge = Surge{Continuous: 20e3}
+	for cut, want := range map[unit.Voltage]Link{10.5: RunningCutOff, 5.5: Collapse} {
+		e.System.CutOff = CutOff{Running: cut}
+		c, err := e.Follow([]DemandSample{{0, 10, 10}, {1, 15e3, 15e3}})
+		require.NoError(t, err)
+		assert.Equal(t, want, c.CutOff.Link)
+		assert.Less(t, float64(c.CutOff.Demand.After), 1.0)
+	}
+}
