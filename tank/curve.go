@@ -179,7 +179,7 @@ func (p CurvePoint) text() string {
 // where r is the ratio of the speeds and H1 the curve at the speed before. On a
 // lower frequency r is a little above the ratio of the frequencies, as the
 // motor is loaded less. Against a static lift the flow falls much faster than
-// the speed, and below r²·H0 of that lift nothing is delivered.
+// the speed, and once r²·H0 is down to that lift nothing is delivered.
 //
 // Valid for 0.2 to 2.5 of the speed that the curve was made for; otherwise err
 // wraps [ErrDomain].
