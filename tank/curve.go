@@ -179,7 +179,7 @@ func (p CurvePoint) text() string {
 // where r is the ratio of the speeds and H1 the curve at the speed before. On a
 // lower frequency r is a little above the ratio of the frequencies, as the
 // motor is loaded less. Against a static lift the flow falls much faster than
-// the speed, and below r²·H0 of that lift nothing is delivered.
+// the speed, and once r²·H0 is down to that lift nothing is delivered.
 //
 // Valid for 0.2 to 2.5 of the speed that the curve was made for; otherwise err
 // wraps [ErrDomain].
@@ -205,7 +205,7 @@ func (c Curve) check() error {
 // ShutOff returns the head with the outlet shut, H0 (m).
 //
 // Definition: the head at no flow.
-func (c Curve) ShutOff() unit.Length { return unit.Length(c.shutOff * c.speed * c.speed) }
+func (c Curve) ShutOff() unit.Length { return unit.Length(c.speed * c.speed * c.shutOff) }
 
 // RunOut returns the greatest flow that the curve tells of: that at no head, or
 // that of the last point.
@@ -232,9 +232,9 @@ func (c Curve) head(q float64) float64 {
 	case c.points != nil:
 		return rr * c.points.Predict(x)
 	case c.m == 2:
-		return rr * (c.shutOff - c.a*x*x)
+		return rr * max(0, c.shutOff-c.a*x*x) // at the end, 0 but for the last bits
 	}
-	return rr * (c.shutOff - c.a*math.Pow(x, c.m))
+	return rr * max(0, c.shutOff-c.a*math.Pow(x, c.m))
 }
 
 // headSlope is the slope of the head at a flow (s/m²), 0 or below.

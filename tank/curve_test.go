@@ -340,3 +340,31 @@ func TestGenericPumps(t *testing.T) {
 		}
 	}
 }
+
+// The ends of a curve agree to the last bit at any speed: no flow at the shut-off
+// head, which does not wrap to the other end, and no head below nothing.
+func TestCurveEndsAgree(t *testing.T) {
+	points, err := CurveThrough([]CurvePoint{{0, 61.7}, {1e-3, 43.1}, {2e-3, 0}})
+	require.NoError(t, err)
+	fitted, err := FitCurve(61.7, CurvePoint{1e-3, 43.1}, CurvePoint{2e-3, 1})
+	require.NoError(t, err)
+	for _, c := range []Curve{points, fitted} {
+		for r := 0.2; r < 2.5; r += 0.0137 {
+			c, err := c.AtSpeed(r)
+			require.NoError(t, err)
+			h, err := c.Head(0)
+			require.NoError(t, err)
+			assert.Equal(t, h, c.ShutOff())
+			var shut *ShutOffError
+			_, err = c.Flow(c.ShutOff())
+			require.ErrorAs(t, err, &shut)
+			q, err := c.Flow(unit.Length(math.Nextafter(float64(c.ShutOff()), 0)))
+			require.NoError(t, err)
+			assert.Less(t, q, c.RunOut()/1000)
+			end, err := c.Head(c.RunOut())
+			require.NoError(t, err)
+			assert.GreaterOrEqual(t, end, unit.Length(0))
+		}
+	}
+	assert.Zero(t, Curve{}.ShutOff())
+}

@@ -109,7 +109,7 @@ func (s Supply) Trace(from Level, draws []Draw) ([]Moment, Supplied, error) {
 	w := walk{pump: &p, reserve: p.reserve()}
 	w.trace = func(at, stored float64, running bool) bool {
 		moments = append(moments, Moment{
-			At: unit.Time(at), Stored: unit.Volume(stored), Pressure: unit.Pressure(p.gauge(stored)), Running: running,
+			At: unit.Time(at), Stored: unit.Volume(stored), Pressure: unit.Pressure(max(0, p.gauge(stored))), Running: running,
 		})
 		return len(moments) <= mostMoments
 	}
@@ -134,7 +134,7 @@ func (p *pumping) supplied(w *walk, from Level, draws []Draw) Supplied {
 		Energy:   unit.Energy(w.total.energy), Work: unit.Energy(w.total.work),
 	}
 	if w.unmet == 0 {
-		s.LeastPressure = unit.Pressure(p.gauge(w.least))
+		s.LeastPressure = unit.Pressure(max(0, p.gauge(w.least))) // an empty plain tank's is 0 but for the last bits
 	}
 	return s
 }

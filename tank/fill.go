@@ -37,6 +37,7 @@ type StallError struct {
 	Pressure unit.Pressure // gauge, that it holds; 0 if none
 	CutOut   unit.Pressure // gauge, of the switch
 	Demand   FlowRate      // meanwhile
+	ShutOff  unit.Pressure // gauge, that it would hold with nothing drawn; 0 if none
 }
 
 // Error returns the state in words.
@@ -44,7 +45,7 @@ type StallError struct {
 // Definition: see [StallError].
 func (e *StallError) Error() string {
 	why := "its shut-off head is too low"
-	if e.Demand > 0 {
+	if e.ShutOff > e.CutOut {
 		why = fmt.Sprintf("a demand of %.4g gal/min takes what it delivers", float64(e.Demand/USGallonPerMinute))
 	}
 	return fmt.Sprintf("tank: the pump never stops: it holds %.4g psi and cut-out is %.4g psi, as %s",
@@ -122,7 +123,10 @@ func (p *pumping) reaches(demand float64) error {
 		held = p.restPressure(demand)
 	}
 	if cutOut := p.off - p.atmosphere; !(held > cutOut) {
-		return &StallError{Pressure: unit.Pressure(max(0, held)), CutOut: unit.Pressure(cutOut), Demand: FlowRate(demand)}
+		return &StallError{
+			Pressure: unit.Pressure(max(0, held)), CutOut: unit.Pressure(cutOut), Demand: FlowRate(demand),
+			ShutOff: unit.Pressure(max(0, p.restPressure(0))),
+		}
 	}
 	return nil
 }

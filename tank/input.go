@@ -75,8 +75,8 @@ type EfficiencyAt struct {
 //	P = ρ·g·Q·H(Q)/η
 //
 // at each of them, where ρ is the density (kg/m³), g 9.806 65 m/s², Q the flow
-// (m³/s), H its head on the curve (m) and η the efficiency, above 0 to 0.9, of
-// pump and motor together. Between the points it is read as [InputThrough] does;
+// (m³/s), H its head on the curve (m) and η the efficiency, 0.01 to 0.9, of pump
+// and motor together. Between the points it is read as [InputThrough] does;
 // a flow of 0 has no efficiency, so that the least flow stands for those below.
 //
 // Outside the ranges, and for a flow at which the curve has no head, err wraps

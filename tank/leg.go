@@ -5,6 +5,8 @@ import (
 	"sort"
 
 	"gonum.org/v1/gonum/integrate/quad"
+
+	"ridethrough.example/internal/numeric"
 )
 
 // Between two contents of the tank: how long the pump takes, and what it draws.
@@ -60,6 +62,13 @@ func (p *pumping) content(q float64) float64 {
 	return p.stored(abs, p.n)
 }
 
+// holds reports whether the content is that at which the pump delivers a flow,
+// but for rounding. Near the shut-off head, where the curve is flat, it tells
+// what the flow does not.
+func (p *pumping) holds(stored, q float64) bool {
+	return p.fixed == 0 && q <= float64(p.pump.RunOut()) && math.Abs(p.content(q)-stored) <= 1e-13*p.air
+}
+
 // perSecond is a second at a flow.
 func (p *pumping) perSecond(q float64) leg {
 	if p.fixed > 0 {
@@ -71,9 +80,6 @@ func (p *pumping) perSecond(q float64) leg {
 	}
 	return l
 }
-
-// hold is a second with so much stored and not changing.
-func (p *pumping) hold(stored float64) leg { return p.perSecond(p.flow(stored)) }
 
 // slope is the leg a unit of s at a flow: -V'(Q) seconds.
 func (p *pumping) slope(q float64) leg {
@@ -96,19 +102,19 @@ type way struct {
 
 func (w *way) at(s float64) float64 { return w.demand + (w.from-w.demand)*math.Exp(-s) }
 
-// end is s where the flow is to; +Inf if it never is.
+// end is s where the flow is to, on the way there; +Inf if it never is.
 func (w *way) end(to float64) float64 {
 	x := (w.from - w.demand) / (to - w.demand)
-	if !(x >= 1) {
+	if !(x >= 1-1e-9) {
 		return math.Inf(1)
 	}
-	return math.Log(x)
+	return math.Log(max(1, x)) // below 1 by rounding only, where it is there
 }
 
 const nodes = 10 // of Gauss and Legendre, exact for polynomials to degree 19
 
-// over integrates the slope from a to b, from one point of pump and input to the
-// next: between them all is smooth.
+// over integrates the slope from a to b, from one point of pump, input and pipes
+// to the next: between them all is smooth.
 func (w *way) over(a, b float64) (sum leg) {
 	for a < b {
 		to := b
@@ -126,17 +132,20 @@ func (w *way) over(a, b float64) (sum leg) {
 // next is the flow of the next point on the way, -1 if there is none.
 func (w *way) next(q float64) float64 {
 	falls := w.from > w.demand
-	a := nextKnot(w.pump.knots, q/w.pump.speed, falls) * w.pump.speed
-	if w.input.points == nil {
-		return a
+	first := nextKnot(w.pump.knots, q/w.pump.speed, falls) * w.pump.speed
+	if w.input.points != nil {
+		first = nearer(first, nextKnot(w.input.knots, q/w.input.speed, falls)*w.input.speed, falls)
 	}
-	b := nextKnot(w.input.knots, q/w.input.speed, falls) * w.input.speed
-	switch {
-	case a < 0:
-		return b
-	case b < 0:
-		return a
-	case falls:
+	for i := range w.main.Pipes {
+		knots, perFlow := [...]float64{laminarEnd, turbulentStart}, w.main.reynolds(&w.main.Pipes[i])
+		first = nearer(first, nextKnot(knots[:], q*perFlow, falls)/perFlow, falls)
+	}
+	return first
+}
+
+// nearer is the one of two flows that comes first; those below 0 are none.
+func nearer(a, b float64, falls bool) float64 {
+	if falls || a < 0 || b < 0 {
 		return max(a, b)
 	}
 	return min(a, b)
@@ -152,7 +161,8 @@ func nextKnot(knots []float64, q float64, below bool) float64 {
 		}
 		return -1
 	}
-	if i := sort.SearchFloat64s(knots, q*(1+apart)); i < len(knots) {
+	above := q * (1 + apart)
+	if i := sort.Search(len(knots), func(i int) bool { return knots[i] > above }); i < len(knots) {
 		return knots[i]
 	}
 	return -1
@@ -161,6 +171,9 @@ func nextKnot(knots []float64, q float64, below bool) float64 {
 // halves improves on the whole by two halves, until that changes nothing.
 func (w *way) halves(a, b float64, whole leg, seconds float64, depth int) leg {
 	mid := a + (b-a)/2
+	if !(a < mid && mid < b) {
+		return whole // neighbours
+	}
 	l, r := w.gauss(a, mid), w.gauss(mid, b)
 	sum := l.plus(r)
 	if depth == 0 || math.Abs(sum.time-whole.time) <= seconds {
@@ -275,31 +288,38 @@ func (w *way) towards(left float64, sum leg) (float64, leg) {
 	return w.content(w.demand), sum.plus(l).plus(w.perSecond(w.demand).times(left - l.time))
 }
 
-// find is the flow a time t on, before s is last, by Newton's method; and the
-// leg.
+// find is the flow a time t on, before s is last; and the leg. Newton's method
+// finds most. Legs are added up from the last s before that time, never taken
+// away from a longer one, whose rounding may be more than all of t.
 func (w *way) find(t, last float64) (float64, leg) {
 	lo, hi, s := 0.0, last, 0.0
-	var done leg
-	for range 60 {
+	var before, done leg
+	to := func(s float64) leg {
+		done := before.plus(w.over(lo, s))
+		if done.time < t {
+			lo, before = s, done
+		} else {
+			hi = s
+		}
+		return done
+	}
+	for range 12 {
 		next := s + (t-done.time)/w.slope(w.at(s)).time
 		if !(next >= lo && next <= hi) {
 			next = lo + (hi-lo)/2
 		}
-		if next >= s {
-			done = done.plus(w.over(s, next))
-		} else {
-			done = done.plus(w.over(next, s).times(-1))
-		}
-		if done.time < t {
-			lo = next
-		} else {
-			hi = next
-		}
+		done = to(next)
 		near := math.Abs(done.time-t) <= 1e-13*t || next == s
 		if s = next; near {
-			break
+			done.time = t
+			return w.at(s), done
 		}
 	}
+	s, err := numeric.Root(func(s float64) float64 { return to(s).time - t }, lo, hi, 0)
+	if err != nil { // the last bits of an end
+		s = lo
+	}
+	done = before.plus(w.over(lo, s))
 	done.time = t
 	return w.at(s), done
 }

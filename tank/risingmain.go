@@ -138,7 +138,7 @@ func (m RisingMain) frictionSlope(q float64) float64 {
 // it rises everywhere.
 func (m RisingMain) pipe(p *Pipe, q float64) (head, slope float64) {
 	d, nu := float64(p.Diameter), float64(m.Water.Viscosity)/float64(m.Water.Density)
-	perFlow := velocity(1, d) * d / nu                               // Re over Q
+	perFlow := m.reynolds(p)
 	k := float64(p.Length) / d / (2 * gravity) * (nu / d) * (nu / d) // h = k·f·Re²
 	rough, re := float64(p.Roughness)/d, q*perFlow
 	switch {
@@ -156,6 +156,12 @@ func (m RisingMain) pipe(p *Pipe, q float64) (head, slope float64) {
 	x, b := 1/math.Sqrt(f), 2.51/re
 	c := 2 / math.Ln10 * b / (rough/3.7 + b*x)
 	return h, 2 * h / q * (1 - c/(1+c))
+}
+
+// reynolds is the Reynolds number of a pipe over its flow (s/m³).
+func (m RisingMain) reynolds(p *Pipe) float64 {
+	d := float64(p.Diameter)
+	return velocity(1, d) * d * float64(m.Water.Density) / float64(m.Water.Viscosity)
 }
 
 // smooth reports whether there is no friction at all.

@@ -281,6 +281,9 @@ func TestSupplyStates(t *testing.T) {
 	_, err = s.Fill(0, 1)
 	require.ErrorIs(t, err, ErrNeverStops)
 	require.ErrorContains(t, err, "its shut-off head is too low")
+	// A demand meanwhile is not the reason.
+	_, err = s.Cycle(1 * USGallonPerMinute)
+	require.ErrorContains(t, err, "its shut-off head is too low")
 
 	s.Main.Lift = 20 * Foot
 	s.Pump, err = CurveThrough([]CurvePoint{{0, 60}, {0.2e-3, 50}})

@@ -84,11 +84,21 @@ func (w *walk) rest(left, q float64) float64 {
 	return left - t
 }
 
+// inBalance is how near to each other, as a share, a demand and the pump's flow
+// are alike. It is more than the last bits of the flow, so that it does not depend
+// on the way there.
+const inBalance = 1e-12
+
+// stops reports whether the pump reaches cut-out while a demand is drawn.
+func (w *walk) stops(q float64) bool {
+	return w.pump.flow(w.vd)-q > inBalance*q && !w.pump.holds(w.vd, q)
+}
+
 // fill is a run from cut-in to cut-out, reckoned once a demand.
 func (w *walk) fill(q float64) leg {
 	if w.wholeFor != q {
 		w.whole, w.wholeFor = leg{time: math.Inf(1)}, q
-		if w.pump.flow(0) > q {
+		if w.stops(q) {
 			w.whole = w.pump.until(0, w.vd, q)
 		}
 	}
@@ -115,13 +125,16 @@ func (w *walk) cycles(left, q float64) float64 {
 func (w *walk) pumping(left, q float64) float64 {
 	flow := w.pump.flow(w.stored)
 	net := flow - q
-	if math.Abs(net) <= 1e-12*q || net < 0 && w.stored <= -w.reserve {
+	balance := math.Abs(net) <= inBalance*q || w.pump.holds(w.stored, q)
+	if balance || net < 0 && w.stored <= -w.reserve {
 		// In balance, or empty: nothing changes, and the pump's flow is all.
-		served := math.Min(q, flow) * left
-		w.add(w.pump.hold(w.stored).times(left))
-		w.drawn += served
+		if balance {
+			flow = q // but for the last bits, which are no lack of water
+		}
+		w.add(w.pump.perSecond(flow).times(left))
+		w.drawn += flow * left
 		w.pumped += flow * left
-		w.unmet += q*left - served
+		w.unmet += (q - flow) * left
 		w.pass(left)
 		return 0
 	}
@@ -130,18 +143,23 @@ func (w *walk) pumping(left, q float64) float64 {
 		target = -w.reserve
 	}
 	var on leg
-	if w.stored == 0 && net > 0 {
+	switch {
+	case net > 0 && !w.stops(q):
+		on = never
+	case w.stored == 0 && net > 0:
 		on = w.fill(q)
-	} else {
+	default:
 		on = w.pump.until(w.stored, target, q)
 	}
 	v := target
 	if on.time > left {
 		v, on = w.pump.after(w.stored, target, q, left)
+		// The last bits must not carry it over the end that it has not reached.
+		v = math.Max(-w.reserve, math.Min(v, math.Nextafter(w.vd, -w.vd)))
 	}
 	w.add(on)
 	w.drawn += q * on.time
-	w.pumped += v - w.stored + q*on.time
+	w.pumped += math.Max(0, v-w.stored+q*on.time)
 	w.stored = v
 	w.least = math.Min(w.least, v)
 	w.pass(on.time)

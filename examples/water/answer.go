@@ -56,7 +56,7 @@ type Figure struct {
 type Shortcut struct {
 	Rule    string  `json:"rule"`
 	Value   float64 `json:"value"`
-	Percent float64 `json:"error_percent"` // of the figure
+	Percent float64 `json:"error_percent"` // of the figure; 0 where that is 0
 	Why     string  `json:"why,omitempty"`
 }
 

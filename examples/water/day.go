@@ -43,8 +43,14 @@ func (r *reckoner) showDay() error {
 	}
 	run := plain("day.run_min", "Pump minutes", minutes(d.PumpTime)*share, "min", source)
 	asked := float64(r.use) * float64(tank.Day)
-	starts = starts.against("use over drawdown", asked/float64(r.drawdown), "water drawn while the pump runs saves starts")
 	mid, err := r.supply.At(r.ends()[1].gauge)
+	if r.fill == nil {
+		// Shortcuts are for a pump that stops.
+		mid = tank.OperatingPoint{}
+		s.Notes = append(s.Notes, "The pump never stops: its minutes and its energy are those of running on, not of the water alone.")
+	} else {
+		starts = starts.against("use over drawdown", asked/float64(r.drawdown), "water drawn while the pump runs saves starts")
+	}
 	if err == nil && mid.Flow > 0 {
 		run = run.against("use over the flow at mid pressure", asked/float64(mid.Flow)/float64(tank.Minute), "")
 	}
@@ -70,7 +76,7 @@ func (r *reckoner) showDay() error {
 	if err != nil {
 		return err
 	}
-	if custom != nil {
+	if custom != nil && r.fill != nil {
 		n, most := float64(d.Starts)/followDays, float64(custom.DailyStarts/tank.PerDay)
 		r.check(Check{
 			ID: "pump.starts_day", Advice: true, Holds: n <= most, Source: "common practice: makers' tables of submersible motors",

@@ -106,6 +106,9 @@ func (r *reckoner) showSuction(s *Section) error {
 	if !p.Above.Given() {
 		r.assume("pump.above_well_head: none")
 	}
+	if len(r.parts.suction.Pipes)+len(r.parts.suction.Losses) == 0 {
+		r.assume("pipe.suction: none, no friction before the pump")
+	}
 	var q tank.FlowRate // the most is drawn at cut-in
 	if at, err := r.supply.At(r.vessel.CutIn); err == nil {
 		q = at.Flow
@@ -119,6 +122,13 @@ func (r *reckoner) showSuction(s *Section) error {
 		Atmosphere: r.vessel.Atmosphere, Lift: r.system.Well.Level.Low + drawdown + p.Above.Low, Friction: friction, Water: r.parts.well.Water,
 	}
 	jet, err := suction.Jet(required)
+	if column, e := tank.HeadOfPressure(suction.Atmosphere, suction.Water.Density); err != nil && e == nil && suction.Lift >= column {
+		r.check(Check{
+			ID: "pump.suction", Source: "weight of the atmosphere",
+			Says: fmt.Sprintf("suction: %s m to lift and the atmosphere pushes water up %s m: no pump draws it from above", short(float64(suction.Lift)), short(float64(column))),
+		})
+		return nil
+	}
 	if err != nil {
 		return r.system.at("pump.suction_head_required", err)
 	}

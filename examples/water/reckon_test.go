@@ -374,6 +374,36 @@ func TestNeverReachesCutOut(t *testing.T) {
 	assert.Contains(t, out, "At cut-in the pump has no flow")
 }
 
+// What is said of a pump that never stops, of a well that runs dry and of a jet
+// pump too high holds for them.
+func TestWordsForFailures(t *testing.T) {
+	sampled := func(changes ...string) string {
+		text := string(sample)
+		for i := 0; i < len(changes); i += 2 {
+			require.Contains(t, text, changes[i])
+			text = strings.Replace(text, changes[i], changes[i+1], 1)
+		}
+		return text
+	}
+	code, text, errs := call(sampled("88 m at 0", "60 m at 0", "85 m at 10", "58 m at 10", "77 m at 20", "50 m at 20",
+		"63 m at 30", "40 m at 30", "41 m at 40", "25 m at 40"))
+	require.Equal(t, console.Fails, code, errs)
+	assert.Contains(t, text, "7.69 L/min, where there is nothing", "0 L/min is not the same as 7.69")
+	assert.Contains(t, text, "The pump never stops: its minutes")
+	assert.NotContains(t, text, "use over drawdown")
+	assert.NotContains(t, text, "starts a day, custom")
+
+	code, text, errs = call(sampled("3.2 m at 25 L/min", "9 m at 8 L/min"))
+	require.Equal(t, console.Fails, code, errs)
+	assert.Contains(t, text, "at that flow, then the yield")
+	assert.Contains(t, text, "does not know the intake")
+
+	code, text, errs = call(sampled(`"submersible"`, `"jet"`))
+	require.Equal(t, console.Fails, code, errs)
+	assert.Contains(t, text, "no pump draws it from above")
+	assert.Contains(t, text, "pipe.suction: none")
+}
+
 func TestBeyondTheCurve(t *testing.T) {
 	code, a := ask(t, system("[pump]", "[pump]\nthrough = \"points\""))
 	assert.Equal(t, console.Fails, code)

@@ -71,15 +71,18 @@ func (f Figure) text(b *bytes.Buffer) {
 		if s.Why != "" {
 			why = ": " + s.Why
 		}
-		fmt.Fprintf(b, "      shortcut: %s = %s, %s%s\n", s.Rule, with(s.Value, f.Unit), off(s.Percent), why)
+		fmt.Fprintf(b, "      shortcut: %s = %s, %s%s\n", s.Rule, with(s.Value, f.Unit), f.off(s), why)
 	}
 }
 
 func with(x float64, of string) string { return strings.TrimSpace(short(x) + " " + of) }
 
 // off says by how much a shortcut errs.
-func off(percent float64) string {
+func (f Figure) off(s Shortcut) string {
+	percent := s.Percent
 	switch {
+	case f.Value == 0 && s.Value != 0:
+		return "where there is nothing"
 	case math.Abs(percent) < 0.05:
 		return "the same"
 	case percent < 0:

@@ -53,13 +53,16 @@ func (r *reckoner) showWell() error {
 		ID: "well.yield", Holds: !pumped.Outruns, Source: "water balance of the casing",
 		Says: fmt.Sprintf("the well yields %s gal/min and the pump takes %s at cut-in", short(gpm(yield)), short(gpm(at.Flow))),
 	}
+	label := "Out of the well in the first 2 h, at that flow"
 	if pumped.Outruns {
+		label += ", then the yield"
+		s.Notes = append(s.Notes, fmt.Sprintf("What follows does not know the intake: draws of more than the yield and runs of more than %s min are not to be had for long.", short(minutes(pumped.Until))))
 		c.Says += fmt.Sprintf(": after %s min of it the pump draws air and runs dry, unless something stops it", short(minutes(pumped.Until)))
 		s.Figures = append(s.Figures, plain("well.until_min", "The pump draws the level to its intake after", minutes(pumped.Until), "min", "water balance of the casing"))
 	} else {
 		s.Figures = append(s.Figures, length("well.pumping_level", "Pumping level, below the well head", pumped.Level, "water balance of the casing"))
 	}
-	s.Figures = append(s.Figures, volume("well.two_hours", "Out of the well in the first 2 h, at that flow", hours, "water balance of the casing"))
+	s.Figures = append(s.Figures, volume("well.two_hours", label, hours, "water balance of the casing"))
 	s.Notes = append(s.Notes, "Lenders ask for 3 gal/min of a well in use and 5 of a new one (common practice).")
 	r.check(c)
 	r.add(s)
