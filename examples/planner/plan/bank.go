@@ -30,6 +30,7 @@ type bank struct {
 	// cutOffFirst is the state of charge at which the cut-off ends the
 	// discharge before the depth limit does; 0: it does not.
 	cutOffFirst float64
+	atCutOff    bool // it does so at the good end too
 }
 
 // rested is the bank at rest at one point of its discharge.

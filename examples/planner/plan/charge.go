@@ -129,7 +129,9 @@ func (m *maker) findEnd() error {
 		default:
 			c.DepthLimit = 1 - soc
 		}
-		if !good {
+		if good {
+			b.atCutOff = true
+		} else {
 			b.cutOffFirst = soc
 		}
 	}
