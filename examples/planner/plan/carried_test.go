@@ -61,7 +61,7 @@ func TestRunningAtTheCutOff(t *testing.T) {
 // A metered average keeps its watts: with less power while it runs it runs for
 // longer, at less loss, and the ends of the average change places.
 func TestAverageInOrder(t *testing.T) {
-	p, err := Make(mustRead(t, strings.Replace(fmt.Sprintf(heater, 1000), `power = "1000 W"`, "power = \"500..1000 W\"\naverage = \"400 W\"", 1)))
+	p, err := Make(mustRead(t, strings.Replace(fmt.Sprintf(heater, 1000), `power = "1000 W"`, "power = \"500..1400 W\"\nvoltage = \"120 V\"\ncurrent = \"12 A\"\naverage = \"400 W\"", 1)))
 	require.NoError(t, err)
 	f := figure(t, p, "battery.average_dc_w")
 	assert.LessOrEqual(t, f.Low, f.High)
