@@ -37,7 +37,7 @@ func (m *maker) showHours() error {
 		return err
 	}
 	if soc := m.bank.cutOffFirst; soc > 0 {
-		s.note("The inverter's cut-off ends the discharge at %s %% charge with everything running, before the depth limit does.", num(100*soc))
+		s.note("At the bad end of what is known the inverter's cut-off ends the discharge at %s %% charge with everything running, before the depth limit does.", num(100*soc))
 	}
 	if err := m.showIdle(&s); err != nil {
 		return err

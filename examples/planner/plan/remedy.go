@@ -205,6 +205,7 @@ func (r *remedies) cable() {
 		return
 	}
 	also := fmt.Sprintf("%s mΩ, now up to %s mΩ", num(down(1000*need, 3)), num(round3(1000*now)))
+	need = down(1000*need, 3) / 1000
 	r.figure("need_cable_ohm", "dc cable and contacts that would start it", "Ω", need, also, "greatest R_cable + R_contacts at which no limit acts", also)
 	r.help = append(r.help, fmt.Sprintf("at most %s mΩ of dc cable and contacts (now up to %s mΩ)", num(down(1000*need, 3)), num(round3(1000*now))))
 }

@@ -33,6 +33,7 @@ func (r *remedies) battery(with func(*inverter.Limited)) bool {
 	if count > mostStrings {
 		also = fmt.Sprintf("%s mΩ, now up to %s mΩ, which asks for a bank of higher voltage", num(down(1000*need, 3)), num(round3(1000*now)))
 	}
+	need = down(1000*need, 3) / 1000
 	r.figure("need_battery_ohm", "battery resistance that would start it", "Ω", need, also, "greatest R_battery at which no limit acts; n strings have R/n", also)
 	r.help = append(r.help, "a battery of at most "+also)
 	return true
