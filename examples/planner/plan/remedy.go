@@ -141,6 +141,9 @@ func (m *maker) showRemedies(s *Section, i int, motors []typicalMotor, u *runUp)
 	if len(r.not) > 0 {
 		text += " Not enough by itself: " + strings.Join(r.not, "; ") + "."
 	}
+	if m.bank.management.Continuous != 0 {
+		text += " The battery's management is none of this: its own check has to hold as well."
+	}
 	s.note("%s", text)
 	return nil
 }

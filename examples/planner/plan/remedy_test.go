@@ -151,3 +151,16 @@ func TestRemediesTold(t *testing.T) {
 	assert.Equal(t, Depends, checkOf(t, p, "well_pump.start_runup").State)
 	assert.Contains(t, told(p), "start it while nothing else runs")
 }
+
+// The management is in no simulated start, and the note says so; and a start that
+// never ends at the bad end is not in good time.
+func TestRemedyBesideManagement(t *testing.T) {
+	weak := []string{`surge = ["9000 VA for 0.5 s", "6000 VA for 5 s", "4000 VA for 60 s"]`, `surge = ["3100 VA for 0.2 s"]`}
+	p := changedPlan(t, append(weak, managementKey, `management = ["60 A"]`)...)
+	assert.Contains(t, strings.Join(notes(p), " "), "management is none of this")
+	assert.NotContains(t, strings.Join(notes(changedPlan(t, weak...)), " "), "management")
+
+	c := checkOf(t, planned(t, "c02_distant_well"), "well_pump.start_time")
+	assert.NotEqual(t, Holds, c.State)
+	assert.Contains(t, c.Message, "never comes up")
+}

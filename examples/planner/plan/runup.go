@@ -153,6 +153,10 @@ func (m *maker) showRunUp(s *Section, i int) error {
 			Message: "A start that drags on heats windings and start capacitor, and may trip the overload protection before the motor is up.",
 			Source:  "common practice: start capacitors out within 3 to 5 s",
 		})
+		if c := &m.plan.Checks[len(m.plan.Checks)-1]; !u.low.bad.comesUp() {
+			c.State = min(c.State, Depends)
+			c.Message = "At the bad end of what is known it never comes up. " + c.Message
+		}
 	}
 	return nil
 }
