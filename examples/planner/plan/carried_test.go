@@ -66,3 +66,13 @@ func TestAverageInOrder(t *testing.T) {
 	f := figure(t, p, "battery.average_dc_w")
 	assert.LessOrEqual(t, f.Low, f.High)
 }
+
+// A small bank that cannot carry its load at all is an answer, with a charger as
+// well.
+func TestChargerOfABankThatIsNotUsed(t *testing.T) {
+	text := strings.NewReplacer(`"100 Ah"`, `"40 Ah"`, `"5 mohm"`, `"3..25 mohm"`).Replace(fmt.Sprintf(heater, 3000)) + "[charger]\ncurrent = \"20 A\"\n"
+	p, err := Make(mustRead(t, text))
+	require.NoError(t, err)
+	assert.NotEqual(t, Holds, checkOf(t, p, "battery.outage").State)
+	assert.Nil(t, figure(t, p, "battery.recharge_h").Shortcut)
+}
