@@ -22,13 +22,15 @@ type bank struct {
 	basis     Basis // worst of capacity, rate law, temperature, age and depth
 
 	// Rest voltage and resistance, and what they rest on.
-	start, middle, end rested                         // at the start, half way, and at the depth limit
+	start, middle, end rested                         // at the start, half way, and where the discharge ends
+	limit              rested                         // at the depth limit, where the cut-off does not end it before
 	resistance         battery.Range[unit.Resistance] // full, at its temperature
 	voltBasis          Basis
 
 	// cutOffFirst is the state of charge at which the cut-off ends the
 	// discharge before the depth limit does; 0: it does not.
 	cutOffFirst float64
+	atCutOff    bool // it does so at the good end too
 }
 
 // rested is the bank at rest at one point of its discharge.

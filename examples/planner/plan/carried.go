@@ -29,14 +29,30 @@ func (m *maker) checkRunning() error {
 		})
 	}
 	m.checkManaged()
+	message := fmt.Sprintf("At the depth limit the voltage falls to %s V against a cut-off of %s V.", num(o.voltage().Low), num(o.bad.Limit))
+	switch {
+	case o.collapses():
+		message = "The dc side collapses: " + o.asked()
+	case m.bank.cutOffFirst > 0:
+		message = fmt.Sprintf("At the bad end of what is known the voltage falls to %s V against a cut-off of %s V, at the charge where the good end stops.", num(o.voltage().Low), num(o.bad.Limit))
+	}
+	// Where the cut-off ends the discharge at the good end too, the good end stands
+	// just at it.
+	most := o.good.Largest
+	if m.bank.atCutOff && o.good.DC.Low < most*(1+1e-3) {
+		most = max(most, o.good.DC.Low)
+	}
 	m.check(Check{
 		ID: "battery.running", Title: "all loads running, dc side above cut-off", Unit: "W",
-		Low: float64(o.good.DC.Low), High: float64(o.bad.DC.High), Limit: float64(o.bad.Largest), GoodLimit: float64(o.good.Largest),
-		Basis:   worst(basis, m.bank.voltBasis, m.cable.basis, m.inv.cut),
-		Message: fmt.Sprintf("At the depth limit the voltage falls to %s V against a cut-off of %s V.", num(o.voltage().Low), num(o.bad.Limit)),
-		Source:  "P_cut = V_cut·(Voc - V_cut)/R",
+		Low: float64(o.good.DC.Low), High: float64(o.bad.DC.High), Limit: float64(o.bad.Largest), GoodLimit: float64(most),
+		Basis: worst(basis, m.bank.voltBasis, m.cable.basis, m.inv.cut), Message: message, Source: "P_cut = V_cut·(Voc - V_cut)/R",
 	})
 	return nil
+}
+
+// asked says what a source that collapses is asked for, and gives at most.
+func (o outcome) asked() string {
+	return fmt.Sprintf("%s W are asked of a source that gives %s W at most.", num(o.bad.DC.High), num(unit.Power(o.bad.Collapse.Margin.Low)*o.bad.DC.High))
 }
 
 // checkFreezing lays the coldest temperature beside the freezing point of the

@@ -110,6 +110,7 @@ const leastDepth = 0.01
 func (m *maker) findEnd() error {
 	b, s := &m.bank, &m.site.Battery
 	t := s.Temperature.Mid()
+	deepest := 1 - max(b.bad.DepthLimit, b.good.DepthLimit)
 	for _, good := range []bool{false, true} {
 		c := &b.bad
 		if good {
@@ -128,7 +129,9 @@ func (m *maker) findEnd() error {
 		default:
 			c.DepthLimit = 1 - soc
 		}
-		if !good {
+		if good {
+			b.atCutOff = true
+		} else {
 			b.cutOffFirst = soc
 		}
 	}
@@ -136,12 +139,14 @@ func (m *maker) findEnd() error {
 	var err1, err2 error
 	b.end, err1 = b.between(stop, stop, t)
 	b.middle, err2 = b.between((float64(s.ChargeAtStart.Low)+stop)/2, (float64(s.ChargeAtStart.High)+stop)/2, t)
-	if err := first(err1, err2); err != nil {
+	var err3 error
+	b.limit, err3 = b.between(deepest, deepest, t)
+	if err := first(err1, err2, err3); err != nil {
 		return m.fault("battery", err)
 	}
 	// A rest voltage read low says that this bank lies low on the charts.
 	if s.OpenCircuit.Given() {
-		for _, r := range []*rested{&b.middle, &b.end} {
+		for _, r := range []*rested{&b.middle, &b.end, &b.limit} {
 			r.volts.Low, r.volts.High = min(r.volts.Low, b.start.volts.High), min(r.volts.High, b.start.volts.High)
 		}
 	}

@@ -61,7 +61,7 @@ func (m *maker) showCycling(s *Section) error {
 		Key: pump.key + ".worst_starts_per_hour", Label: "Starts an hour at the worst demand", Unit: "an hour",
 		Low: float64(bestCycle.Starts / tank.PerHour), High: float64(worstCycle.Starts / tank.PerHour), Basis: basis,
 		Also:    fmt.Sprintf("at about half the pump's flow, %s L/min", brief(worstCycle.Demand/tank.LitrePerMinute, worstCycle.Demand/tank.LitrePerMinute)),
-		Formula: "N = Q/(4·Vd) at a constant flow", Source: "dT/dq = 0, near q = Q/2",
+		Formula: "N = 1/(Ton + Toff) at the demand q where it is greatest, Ton = ∫ dV/(Q(V) - q), Toff = Vd/q; at a constant flow Q/(4·Vd)", Source: "dT/dq = 0, near q = Q/2",
 		Numbers: fmt.Sprintf("Vd = %s L, Q = %s L/min", span(w.drawdown.Low/tank.Litre, w.drawdown.High/tank.Litre), brief(flow.High/tank.LitrePerMinute, flow.High/tank.LitrePerMinute)),
 	})
 	if pump.Output.Given() {

@@ -84,9 +84,10 @@ type Shortcut struct {
 }
 
 // Times returns how many times the figure's range the shortcut is: both 1
-// where it is right or where there is nothing to divide by.
+// where it is right or where there is nothing to divide by, the second +Inf
+// where the figure may be 0.
 func (f Figure) Times() (low, high float64) {
-	if f.Shortcut == nil || f.Low <= 0 || f.High <= 0 || f.Shortcut.Value <= 0 {
+	if f.Shortcut == nil || f.Low < 0 || f.High <= 0 || f.Shortcut.Value <= 0 {
 		return 1, 1
 	}
 	return f.Shortcut.Value / f.High, f.Shortcut.Value / f.Low

@@ -1,22 +1,15 @@
 package plan
 
 import (
+	"math"
 	"strconv"
-	"strings"
 )
 
 // num writes a number into the explanation of a figure: four significant
-// digits, no exponent where it can be helped.
+// digits, no exponent.
 func num[T ~float64](x T) string {
-	s := strconv.FormatFloat(float64(x), 'g', 4, 64)
-	if strings.Contains(s, "e") && x >= 1000 {
-		return strconv.FormatFloat(round4(float64(x)), 'f', 0, 64)
-	}
-	return s
+	return strconv.FormatFloat(rounded(float64(x), 4), 'f', -1, 64)
 }
-
-// round4 keeps four significant digits.
-func round4(x float64) float64 { return rounded(x, 4) }
 
 // round3 keeps three, as much as a verdict should claim.
 func round3[T ~float64](x T) float64 { return rounded(float64(x), 3) }
@@ -27,6 +20,23 @@ func rounded(x float64, digits int) float64 {
 		return 0
 	}
 	return y
+}
+
+// up and down keep some significant digits, and never less or never more than x:
+// what is asked for must do as it is written.
+func up(x float64, digits int) float64   { return toward(x, digits, math.Ceil) }
+func down(x float64, digits int) float64 { return toward(x, digits, math.Floor) }
+
+func toward(x float64, digits int, whole func(float64) float64) float64 {
+	if !(x > 0) {
+		return 0
+	}
+	step := math.Pow10(int(math.Floor(math.Log10(x))) - digits + 1)
+	y := whole(x/step) * step
+	if near := math.Round(x/step) * step; math.Abs(near-x) < 1e-9*x {
+		y = near // a last bit is no digit
+	}
+	return rounded(y, digits)
 }
 
 // span writes a range.

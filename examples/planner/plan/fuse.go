@@ -9,11 +9,16 @@ import (
 )
 
 // dcFuse returns the window of standard fuses for the battery's cable; window
-// is false where there is none, or where the load cannot be carried at all.
+// is false where there is none. An end of it that is not known is 0, the lower
+// one where the load cannot be carried at all.
 func (m *maker) dcFuse() (choice conductor.DeviceChoice, window bool, err error) {
 	running := m.all.running
 	a, ok := ampacityOf(m.cable.wire, false)
-	if !ok || running.collapses() || running.current().High < leastCurrent {
+	if !ok {
+		return choice, false, nil
+	}
+	choice.Most = a.Low
+	if running.collapses() || running.current().High < leastCurrent {
 		return choice, false, nil
 	}
 	protection := conductor.Protection{Running: running.current().High, Ampacity: a.Low, Ratings: conductor.StandardFuses}
@@ -22,8 +27,9 @@ func (m *maker) dcFuse() (choice conductor.DeviceChoice, window bool, err error)
 		protection.SurgeTime = l.duration.High
 	}
 	choice, err = protection.Device()
-	if errors.Is(err, conductor.ErrNoRating) {
-		return choice, false, nil
+	var none *conductor.NoRatingError
+	if errors.As(err, &none) {
+		return conductor.DeviceChoice{Least: none.Least, Most: none.Most}, false, nil
 	}
 	return choice, err == nil, m.fault("dc_cable", err)
 }
@@ -56,24 +62,26 @@ func motorProtection(l *load) (text string, ok bool) {
 func (m *maker) checkFuse() error {
 	s := &m.site.DCCable
 	if s.Fuse.Given() {
-		choice, window, err := m.dcFuse()
+		choice, _, err := m.dcFuse()
 		if err != nil {
 			return err
 		}
-		least, most := float64(choice.Least), float64(choice.Most)
-		if !window {
-			least, most = float64(s.Fuse.High), 0 // no fuse fits
-		}
-		m.check(Check{
+		c := Check{
 			ID: "dc_cable.fuse", Title: "dc fuse not above what its cable carries", Unit: "A",
-			Low: float64(s.Fuse.Low), High: float64(s.Fuse.High), Limit: most, Basis: worst(s.Fuse.Basis, Table),
+			Low: float64(s.Fuse.Low), High: float64(s.Fuse.High), Limit: float64(choice.Most), Basis: worst(s.Fuse.Basis, Table),
 			Message: "A larger fuse lets the cable burn.", Source: "IEC 60364-4-43, 433.1; NEC (2023) 240.4",
-		})
-		m.check(Check{
-			ID: "dc_cable.fuse_least", Title: "dc fuse carries the running current with 25 % to spare", Unit: "A", AtLeast: true,
-			Low: float64(s.Fuse.Low), High: float64(s.Fuse.High), Limit: least, Basis: worst(s.Fuse.Basis, Table),
-			Message: "A smaller fuse opens while everything runs. Whether it stands the start its time-current curve must say.", Source: "NEC (2023) 215.3",
-		})
+		}
+		if !m.cable.given {
+			c.GoodLimit, c.Message = c.High, "What the cable carries is not known: its size is not in the site file."
+		}
+		m.check(c)
+		if choice.Least > 0 {
+			m.check(Check{
+				ID: "dc_cable.fuse_least", Title: "dc fuse carries the running current with 25 % to spare", Unit: "A", AtLeast: true,
+				Low: float64(s.Fuse.Low), High: float64(s.Fuse.High), Limit: float64(choice.Least), Basis: worst(s.Fuse.Basis, Table),
+				Message: "A smaller fuse opens while everything runs. Whether it stands the start its time-current curve must say.", Source: "NEC (2023) 215.3",
+			})
+		}
 	}
 	if !s.Fuse.Given() {
 		m.assume("dc_cable.fuse: none is given, so that no fuse is checked; without one the cable is a fire hazard")

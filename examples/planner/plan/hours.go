@@ -37,7 +37,7 @@ func (m *maker) showHours() error {
 		return err
 	}
 	if soc := m.bank.cutOffFirst; soc > 0 {
-		s.note("The inverter's cut-off ends the discharge at %s %% charge with everything running, before the depth limit does.", num(100*soc))
+		s.note("At the bad end of what is known the inverter's cut-off ends the discharge at %s %% charge with everything running, before the depth limit does.", num(100*soc))
 	}
 	if err := m.showIdle(&s); err != nil {
 		return err
@@ -176,7 +176,9 @@ func (m *maker) showDuty(s *Section) error {
 		acAverage.Low, acAverage.High = acAverage.Low+m.loads[i].average.Low, acAverage.High+m.loads[i].average.High
 	}
 	basis = worst(basis, m.inv.loss, m.bank.voltBasis, m.cable.basis)
-	dc := motor.Range[unit.Power]{Low: total(share[1]), High: total(share[0])}
+	// A metered average keeps its watts: less power while it runs is a longer
+	// run, and may lose less.
+	dc := hull(motor.Exactly(total(share[1])), motor.Exactly(total(share[0])))
 	s.add(Figure{
 		Key: "battery.average_dc_w", Label: "Average drawn from the battery", Unit: "W",
 		Low: float64(dc.Low), High: float64(dc.High), Basis: basis,

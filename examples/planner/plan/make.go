@@ -10,6 +10,7 @@ import (
 	"gonum.org/v1/gonum/unit"
 
 	"ridethrough.example/motor"
+	"ridethrough.example/tank"
 )
 
 // Options are what a plan has besides; the zero value is the plan of [Make].
@@ -101,6 +102,9 @@ func (m *maker) fault(table string, err error) error {
 			all = append(all, m.fault(table, e))
 		}
 		return errors.Join(all...)
+	}
+	if errors.Is(err, tank.ErrBeyondCurve) {
+		return m.site.at("well.pump", fmt.Errorf("%w; add a point of less head and more flow", err))
 	}
 	key := table
 	var domain *motor.DomainError // one type, which all packages share

@@ -10,6 +10,7 @@ import (
 	"gonum.org/v1/gonum/unit"
 
 	"ridethrough.example/inverter"
+	"ridethrough.example/motor"
 )
 
 // A CurrentLimit is a current and how long a battery's management lets it
@@ -69,11 +70,10 @@ const managementSource = "the battery's data sheet, read in steps: what is allow
 
 // checkManaged lays the current with everything running before the management.
 func (m *maker) checkManaged() {
-	o := m.all.running
-	if m.bank.management.Continuous == 0 || o.collapses() {
+	i, ok := m.asked(m.all.running)
+	if m.bank.management.Continuous == 0 || !ok {
 		return
 	}
-	i := o.current()
 	m.check(Check{
 		ID: "battery.management", Title: "all loads running, within the battery's management", Unit: "A",
 		Low: float64(i.Low), High: float64(i.High), Limit: float64(m.bank.management.Continuous),
@@ -83,9 +83,25 @@ func (m *maker) checkManaged() {
 	})
 }
 
+// asked is the battery's current of an outcome; where the bad end collapses, the
+// greatest that its source delivers on the way down, at half of its rest voltage.
+// It is not known where both ends collapse.
+func (m *maker) asked(o outcome) (i motor.Range[unit.Current], ok bool) {
+	if o.good.Collapse.Verdict != inverter.Passes {
+		return i, false
+	}
+	i = o.current()
+	if o.collapses() {
+		s := m.source(m.bank.end, false)
+		i.High = max(i.Low, unit.Current(float64(s.OpenCircuit)/2/float64(s.Resistance())))
+	}
+	return i, true
+}
+
 // checkManagedStart lays the current of a start before the management.
 func (m *maker) checkManagedStart(l *load, o outcome, basis Basis) error {
-	if m.bank.management.Continuous == 0 || o.collapses() {
+	i, ok := m.asked(o)
+	if m.bank.management.Continuous == 0 || !ok {
 		return nil
 	}
 	bad, err1 := m.bank.management.Allowed(l.duration.High)
@@ -93,7 +109,6 @@ func (m *maker) checkManagedStart(l *load, o outcome, basis Basis) error {
 	if err := first(err1, err2); err != nil {
 		return m.fault("battery", err)
 	}
-	i := o.current()
 	m.check(Check{
 		ID: l.key + ".start_management", Title: l.Name + ": start within the battery's management", Unit: "A",
 		Low: float64(i.Low), High: float64(i.High), Limit: float64(bad), GoodLimit: float64(good), Basis: worst(basis, m.bank.managed),

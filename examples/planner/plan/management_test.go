@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -64,4 +65,16 @@ func TestPrecharge(t *testing.T) {
 	p = changedPlan(t, `#? input_capacitance`, `input_capacitance`)
 	assert.Contains(t, strings.Join(p.Assumptions, "\n"), "inverter.precharge_resistor")
 	assert.Contains(t, figure(t, p, "inverter.precharge_s").Also, "at first 5 A")
+}
+
+// A bank that collapses at the bad end still has a management, and the current
+// on the way down is laid before it.
+func TestManagementOfACollapse(t *testing.T) {
+	text := strings.NewReplacer(`"flooded"`, `"AGM"`, "unit_resistance = \"5 mohm\"", "unit_resistance = \"3..15 mohm\"\nmanagement = [\"100 A\"]").Replace(fmt.Sprintf(heater, 3000))
+	p, err := Make(mustRead(t, text))
+	require.NoError(t, err)
+	require.Contains(t, checkOf(t, p, "battery.running").Message, "collapses")
+	c := checkOf(t, p, "battery.management")
+	assert.Equal(t, Fails, c.State)
+	assert.GreaterOrEqual(t, c.High, c.Low)
 }

@@ -87,9 +87,10 @@ func (m *maker) showChargeTime(s *Section) error {
 		Message: "It gives more than what draws on the bank takes.", Source: "charge balance",
 	})
 	low, high := min(ends[0].Total.Low, ends[1].Total.Low), max(ends[0].Total.High, ends[1].Total.High)
+	// Of a discharge that ends as it begins there is no rule: 0 is no charge.
 	naive, err := battery.ShortcutRecharge(ends[1].Removed, c.Current.Mid(), 0)
 	if err != nil {
-		return m.fault("charger", err)
+		naive = 0
 	}
 	s.add(Figure{
 		Key: "battery.recharge_h", Label: "Recharge from the end of the discharge", Unit: "h",
@@ -100,10 +101,8 @@ func (m *maker) showChargeTime(s *Section) error {
 		Numbers: fmt.Sprintf("I = %s A, I_standing = %s A; %s Ah removed", span(c.Current.Low, c.Current.High), span(standing.Low, standing.High),
 			num(ends[1].Removed/battery.AmpereHour)),
 		Source: "common practice: bulk arithmetic and absorption hours of charger makers",
-		Shortcut: &Shortcut{
-			Rule: "ampere-hours over the charger's amperes", Value: float64(naive / battery.Hour),
-			Why: "The last part of the charge takes its time, whatever the charger could give, and some of the charge is lost.",
-		},
+		Shortcut: shortcut(float64(naive/battery.Hour), "ampere-hours over the charger's amperes",
+			"The last part of the charge takes its time, whatever the charger could give, and some of the charge is lost."),
 	})
 	return nil
 }

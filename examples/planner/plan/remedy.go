@@ -141,6 +141,9 @@ func (m *maker) showRemedies(s *Section, i int, motors []typicalMotor, u *runUp)
 	if len(r.not) > 0 {
 		text += " Not enough by itself: " + strings.Join(r.not, "; ") + "."
 	}
+	if m.bank.management.Continuous != 0 {
+		text += " The battery's management is none of this: its own check has to hold as well."
+	}
 	s.note("%s", text)
 	return nil
 }
@@ -149,7 +152,7 @@ func (m *maker) showRemedies(s *Section, i int, motors []typicalMotor, u *runUp)
 // starts, so that what the one asks for does not depend on the other.
 func (r *remedies) two(i int) string {
 	alone := r.not
-	battery := r.battery(func(s *inverter.Limited) { s.Surge = atLeast(s.Surge, mostSurge) })
+	battery := r.battery(func(s *inverter.Limited) { s.Surge = surgeOf(s.Surge.Continuous, mostSurge, longestSurge) })
 	surge := r.surge(i, func(s *inverter.Limited) { s.Source.Battery = stiffest })
 	r.not = alone
 	if !battery || !surge {
@@ -175,6 +178,14 @@ func (r *remedies) alone(i int, motors []typicalMotor) error {
 	return nil
 }
 
+// deeper takes the discharge on to the depth limit, where the cut-off with
+// everything running ends it before: a stiffer source gets there.
+func (r *remedies) deeper(l *inverter.Limited) {
+	at := r.m.bank.limit
+	l.Source.OpenCircuit = min(l.Source.OpenCircuit, at.volts.Low)
+	l.Source.Battery = max(l.Source.Battery, at.resistance.High)
+}
+
 const remedySource = "bracketing on the simulated start: equation of motion on the inverter's limits and the battery, each change alone"
 
 // figure adds what one change comes to.
@@ -190,15 +201,16 @@ func (r *remedies) figure(key, label, symbol string, need float64, also, formula
 func (r *remedies) cable() {
 	now := float64(r.m.cable.loop.High + r.m.cable.contacts.High)
 	need, ok := edge(0, now, func(x float64) bool {
-		return allStart(r.failing, func(l *inverter.Limited) { l.Source.Cable, l.Source.Contacts = 0, unit.Resistance(x) })
+		return allStart(r.u.weak, r.deeper, func(l *inverter.Limited) { l.Source.Cable, l.Source.Contacts = 0, unit.Resistance(x) })
 	})
 	if !ok {
 		r.not = append(r.not, "a dc cable however thick")
 		return
 	}
-	also := fmt.Sprintf("%s mΩ, now up to %s mΩ", num(round3(1000*need)), num(round3(1000*now)))
+	also := fmt.Sprintf("%s mΩ, now up to %s mΩ", num(down(1000*need, 3)), num(round3(1000*now)))
+	need = down(1000*need, 3) / 1000
 	r.figure("need_cable_ohm", "dc cable and contacts that would start it", "Ω", need, also, "greatest R_cable + R_contacts at which no limit acts", also)
-	r.help = append(r.help, fmt.Sprintf("at most %s mΩ of dc cable and contacts (now up to %s mΩ)", num(round3(1000*need)), num(round3(1000*now))))
+	r.help = append(r.help, fmt.Sprintf("at most %s mΩ of dc cable and contacts (now up to %s mΩ)", num(down(1000*need, 3)), num(round3(1000*now))))
 }
 
 // softStart asks to what share of its current at rest the motor may be held, the

@@ -19,21 +19,21 @@ const (
 // battery asks how little resistance the bank needs, together with another
 // change if that is not nil.
 func (r *remedies) battery(with func(*inverter.Limited)) bool {
-	now := float64(r.u.weak[0].inverter.Source.Battery)
-	change := func(x float64) bool {
-		return allStart(r.failing, with, func(l *inverter.Limited) { l.Source.Battery = unit.Resistance(x) })
-	}
-	need, ok := edge(stiffest, now, change)
+	now := float64(r.m.bank.limit.resistance.High)
+	need, ok := edge(stiffest, now, func(x float64) bool {
+		return allStart(r.u.weak, with, r.deeper, func(l *inverter.Limited) { l.Source.Battery = unit.Resistance(x) })
+	})
 	if !ok {
 		r.not = append(r.not, "a battery however stiff")
 		return false
 	}
 	count := math.Ceil(float64(r.m.bank.Parallel) * now / need)
 	also := fmt.Sprintf("%s mΩ, now up to %s mΩ, which %s strings of the same batteries in parallel have in place of %d",
-		num(round3(1000*need)), num(round3(1000*now)), num(count), r.m.bank.Parallel)
+		num(down(1000*need, 3)), num(round3(1000*now)), num(count), r.m.bank.Parallel)
 	if count > mostStrings {
-		also = fmt.Sprintf("%s mΩ, now up to %s mΩ, which asks for a bank of higher voltage", num(round3(1000*need)), num(round3(1000*now)))
+		also = fmt.Sprintf("%s mΩ, now up to %s mΩ, which asks for a bank of higher voltage", num(down(1000*need, 3)), num(round3(1000*now)))
 	}
+	need = down(1000*need, 3) / 1000
 	r.figure("need_battery_ohm", "battery resistance that would start it", "Ω", need, also, "greatest R_battery at which no limit acts; n strings have R/n", also)
 	r.help = append(r.help, "a battery of at most "+also)
 	return true
@@ -54,43 +54,49 @@ func (r *remedies) surge(i int, with func(*inverter.Limited)) bool {
 	label := func(x float64) motor.ApparentPower {
 		return max(leastLeft, motor.ApparentPower((x-float64(beside.High))*share))
 	}
-	need, ok := edge(mostSurge, float64(r.m.inv.surge.Continuous), func(x float64) bool {
-		return allStart(r.failing, with, func(l *inverter.Limited) { l.Surge = atLeast(l.Surge, label(x)) })
-	})
+	// What runs on must be within the continuous rating, or no surge is long
+	// enough.
+	steady, more := float64(r.m.inv.surge.Continuous), ""
+	if all := float64(r.m.all.demand.apparent.High); all > steady {
+		steady = up(all, 3)
+		more = fmt.Sprintf(" and %s VA without end", num(steady))
+	}
+	enough := func(x float64, t unit.Time) bool {
+		return allStart(r.u.weak, with, func(l *inverter.Limited) {
+			l.Surge = surgeOf(label(steady), label(x), t)
+		})
+	}
+	need, ok := edge(mostSurge, steady, func(x float64) bool { return enough(x, longestSurge) })
 	if !ok {
 		r.not = append(r.not, "an inverter with more surge")
 		return false
 	}
-	lasts := unit.Time(0)
-	for _, c := range r.failing {
-		lasts = max(lasts, c.ideal().result.FullSpeed)
+	// The check of volt-amperes, for the time that is stated or customary, is to
+	// hold as well.
+	d, err := r.m.startDemand(i)
+	if err != nil {
+		return false
 	}
-	lasts = max(shortestStart, lasts)
-	also := fmt.Sprintf("for %s s at least; now %s VA at the most", num(rounded(float64(lasts), 2)), num(now))
+	need = up(max(need, float64(d.apparent.High)), 3)
+	// The current stays high beyond full speed, which is 90 % of the synchronous
+	// one.
+	lasts, _ := edge(longestSurge, shortestStart, func(t float64) bool { return enough(need, unit.Time(t)) })
+	lasts = up(max(lasts, float64(r.l.duration.High)), 2)
+	also := fmt.Sprintf("for %s s at least%s; now %s VA at the most", num(lasts), more, num(now))
 	r.figure("need_surge_va", "surge of the inverter that would start it", "VA", need, also, "least S for the whole start at which no limit acts, what runs beside it included", also)
-	r.help = append(r.help, fmt.Sprintf("an inverter with %s VA of surge for %s s (now %s VA at the most)", num(round3(need)), num(rounded(float64(lasts), 2)), num(now)))
+	r.help = append(r.help, fmt.Sprintf("an inverter with %s VA of surge for %s s%s (now %s VA at the most)", num(need), num(lasts), more, num(now)))
 	return true
 }
 
-// atLeast raises a rating to x for as long as any start lasts.
-func atLeast(s inverter.Surge, x motor.ApparentPower) inverter.Surge {
-	const lasting = 11 // (s)
-	out := inverter.Surge{Continuous: s.Continuous}
-	done := false
-	for _, p := range s.Points {
-		if p.For >= lasting && !done {
-			if p.For > lasting && p.Apparent < x {
-				out.Points = append(out.Points, inverter.SurgePoint{Apparent: x, For: lasting})
-			}
-			done = true
-		}
-		if p.For <= lasting {
-			p.Apparent = max(p.Apparent, x)
-		}
-		out.Points = append(out.Points, p)
+// longestSurge is longer than a start that is followed (s).
+const longestSurge = 11.0
+
+// surgeOf is a continuous rating that carries x for a time besides, and nothing
+// else: another inverter has other surges.
+func surgeOf(continuous, x motor.ApparentPower, t unit.Time) inverter.Surge {
+	s := inverter.Surge{Continuous: continuous}
+	if x > continuous {
+		s.Points = []inverter.SurgePoint{{Apparent: x, For: t}}
 	}
-	if !done && x > s.Continuous {
-		out.Points = append(out.Points, inverter.SurgePoint{Apparent: x, For: lasting})
-	}
-	return out
+	return s
 }

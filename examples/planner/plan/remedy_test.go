@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"fmt"
 	"math"
 	"strings"
 	"testing"
@@ -26,32 +27,6 @@ func TestEdge(t *testing.T) {
 	assert.LessOrEqual(t, asked, 26, "bounded")
 	_, ok = edge(0, 10, func(float64) bool { return false })
 	assert.False(t, ok)
-}
-
-// A rating that is raised stays in order and never falls.
-func TestAtLeast(t *testing.T) {
-	for _, s := range []inverter.Surge{
-		{Continuous: 1000},
-		{Continuous: 1000, Points: []inverter.SurgePoint{{Apparent: 3000, For: 1}, {Apparent: 2000, For: 5}}},
-		{Continuous: 1000, Points: []inverter.SurgePoint{{Apparent: 3000, For: 1}, {Apparent: 2000, For: 60}}},
-		{Continuous: 1000, Points: []inverter.SurgePoint{{Apparent: 3000, For: 11}}},
-		{Continuous: 1000, Points: []inverter.SurgePoint{{Apparent: 3000, For: 20}, {Apparent: 2000, For: 60}}},
-	} {
-		for _, x := range []motor.ApparentPower{500, 1500, 2500, 9000} {
-			got := atLeast(s, x)
-			require.NoError(t, got.Validate(), "%v to %v", s, float64(x))
-			for _, after := range []unit.Time{0, 0.5, 3, 10, 30, 100} {
-				a, _, err1 := s.Allowed(after)
-				b, _, err2 := got.Allowed(after)
-				require.NoError(t, first(err1, err2))
-				want := a
-				if after <= 11 {
-					want = max(a, x)
-				}
-				assert.InDelta(t, float64(want), float64(b), 0, "%v to %v after %v", s, float64(x), float64(after))
-			}
-		}
-	}
 }
 
 // A starter that holds the current is no limit of the inverter, any other is.
@@ -114,24 +89,48 @@ func TestRemediesHold(t *testing.T) {
 	assert.Equal(t, Holds, state(cable(0.99*need("need_cable_ohm"))))
 	assert.NotEqual(t, Holds, state(cable(1.1*need("need_cable_ohm"))))
 
-	// The rating that would do, in the site's own words.
+	// The rating that would do, for as long as it says and no longer.
 	weak = siteFile(t, "c12_stepped_jet")
 	p, err = Make(weak)
 	require.NoError(t, err)
-	va := figure(t, p, "jet_pump.need_surge_va").High
-	surge := func(k float64) func(*Site) {
-		return func(s *Site) {
-			v := motor.ApparentPower(k * va)
-			s.Inverter.Surge = []SurgePoint{{Apparent: Value[motor.ApparentPower]{Low: v, High: v, given: true}, For: Value[unit.Time]{Low: 11, High: 11, given: true}}}
-		}
-	}
-	for k, want := range map[float64]bool{1.01: true, 0.9: false} {
+	va := figure(t, p, "jet_pump.need_surge_va")
+	var seconds unit.Time
+	_, err = fmt.Sscanf(va.Also, "for %f s", &seconds)
+	require.NoError(t, err)
+	for _, c := range []struct {
+		va, time float64
+		want     bool
+	}{{1, 1, true}, {0.97, 1, false}, {1, 0.9, false}} {
 		s := weak
-		surge(k)(&s)
+		v, d := motor.ApparentPower(c.va*va.High), unit.Time(c.time)*seconds
+		s.Inverter.Surge = []SurgePoint{{Apparent: Value[motor.ApparentPower]{Low: v, High: v, given: true}, For: Value[unit.Time]{Low: d, High: d, given: true}}}
 		q, err := Make(s)
 		require.NoError(t, err)
-		assert.Equal(t, want, checkOf(t, q, "jet_pump.start_runup").State == Holds, "%v of %v VA", k, va)
+		surge := checkOf(t, q, "jet_pump.start_surge") // depends in any case, the wave being stepped
+		assert.Equal(t, c.want, checkOf(t, q, "jet_pump.start_runup").State == Holds && surge.High <= surge.Limit, "%v", c)
 	}
+}
+
+// Numbers that are asked for do as they are written.
+func TestUpAndDown(t *testing.T) {
+	for _, x := range []float64{0.4142, 1.0001, 2999.9, 0.05, 3, 123456, 7.87e-5} {
+		for digits := 1; digits < 5; digits++ {
+			assert.GreaterOrEqual(t, up(x, digits), x*(1-1e-8))
+			assert.LessOrEqual(t, down(x, digits), x*(1+1e-8))
+			assert.InEpsilon(t, x, up(x, digits), 1.01*math.Pow10(1-digits))
+			assert.InEpsilon(t, x, down(x, digits), 1.01*math.Pow10(1-digits))
+		}
+	}
+	assert.InDelta(t, 3, up(3, 3), 0)
+	assert.Equal(t, "0.0000787", num(7.87e-5), "no exponent")
+}
+
+// An inverter that is too small for what runs is asked for more without end as
+// well: no surge is long enough.
+func TestRemedyOfAnOverload(t *testing.T) {
+	p := changedPlan(t, `power = "3000 W (nameplate)"`, `power = "1200 W"`, `surge = ["9000 VA for 0.5 s", "6000 VA for 5 s", "4000 VA for 60 s"]`, `surge = ["1500 VA for 5 s"]`,
+		`efficiency_at = ["91 % at 600 W", "86 % at 3000 W"]`, `efficiency = "85..90 %"`)
+	assert.Contains(t, strings.Join(notes(p), " "), " VA without end (now 1500 VA at the most)")
 }
 
 // Where no single change is enough, two together are found; and where the motor
@@ -151,4 +150,17 @@ func TestRemediesTold(t *testing.T) {
 	p = changedPlan(t, `surge = ["9000 VA for 0.5 s", "6000 VA for 5 s", "4000 VA for 60 s"]`, `surge = ["3500 VA for 5 s"]`)
 	assert.Equal(t, Depends, checkOf(t, p, "well_pump.start_runup").State)
 	assert.Contains(t, told(p), "start it while nothing else runs")
+}
+
+// The management is in no simulated start, and the note says so; and a start that
+// never ends at the bad end is not in good time.
+func TestRemedyBesideManagement(t *testing.T) {
+	weak := []string{`surge = ["9000 VA for 0.5 s", "6000 VA for 5 s", "4000 VA for 60 s"]`, `surge = ["3100 VA for 0.2 s"]`}
+	p := changedPlan(t, append(weak, managementKey, `management = ["60 A"]`)...)
+	assert.Contains(t, strings.Join(notes(p), " "), "management is none of this")
+	assert.NotContains(t, strings.Join(notes(changedPlan(t, weak...)), " "), "management")
+
+	c := checkOf(t, planned(t, "c02_distant_well"), "well_pump.start_time")
+	assert.NotEqual(t, Holds, c.State)
+	assert.Contains(t, c.Message, "never comes up")
 }

@@ -153,6 +153,10 @@ func (m *maker) showRunUp(s *Section, i int) error {
 			Message: "A start that drags on heats windings and start capacitor, and may trip the overload protection before the motor is up.",
 			Source:  "common practice: start capacitors out within 3 to 5 s",
 		})
+		if c := &m.plan.Checks[len(m.plan.Checks)-1]; !u.low.bad.comesUp() {
+			c.State = min(c.State, Depends)
+			c.Message = "At the bad end of what is known it never comes up. " + c.Message
+		}
 	}
 	return nil
 }
@@ -162,10 +166,10 @@ func (m *maker) showRunUpFigures(s *Section, l *load, u *runUp, motors []typical
 	motorBasis := worst(l.startBasis, RuleOfThumb)
 	basis := worst(motorBasis, m.inv.loss, m.bank.voltBasis, m.cable.basis, m.inv.cut)
 	inertia, rest, full := turned(motors)
-	numbers := fmt.Sprintf("I_lr = %s A; wires %s Ω; J = %s kg·m²; T_load = %s N·m at rest, %s N·m at speed; V_0 = %s V, the surge rating less what else runs; Voc = %s V full, %s V at the depth limit; R = %s mΩ",
+	numbers := fmt.Sprintf("I_lr = %s A; wires %s Ω; J = %s kg·m²; T_load = %s N·m at rest, %s N·m at speed; V_0 = %s V, the surge rating less what else runs; Voc = %s V full, %s V at the depth limit; R = %s mΩ full, %s mΩ at the depth limit",
 		span(l.start.Current.Low, l.start.Current.High), span(real(l.path[0]), real(l.path[1])),
 		brief(inertia.Low, inertia.High), brief(rest.Low, rest.High), brief(full.Low, full.High), num(m.fundamental()),
-		span(m.bank.start.volts.Low, m.bank.start.volts.High), span(m.bank.end.volts.Low, m.bank.end.volts.High), m.loopText(m.bank.end))
+		span(m.bank.start.volts.Low, m.bank.start.volts.High), span(m.bank.end.volts.Low, m.bank.end.volts.High), m.loopText(m.bank.start), m.loopText(m.bank.end))
 	good, bad := u.full.good, u.low.bad
 	if good.comesUp() {
 		low, high := good.result.FullSpeed, max(good.result.FullSpeed, bad.result.FullSpeed)
@@ -199,13 +203,15 @@ func (m *maker) showRunUpFigures(s *Section, l *load, u *runUp, motors []typical
 		Formula: "V = V_inv·|Z/(Z + Z_wires)|, V_inv = V_0 or what the limit that acts leaves of it", Numbers: numbers, Source: "voltage divider; the motor's impedance from its equivalent circuit",
 	})
 	dc := over(u, func(c corner) float64 { return float64(c.dcVoltage) })
+	p := over(u, func(c corner) float64 { return float64(c.dcVoltage) * float64(c.dcCurrent) })
 	s.add(Figure{
 		Key: l.key + ".runup_dc_v", Label: l.Name + ": least voltage at the inverter on its way up", Unit: "V",
 		Low: dc.Low, High: dc.High, Basis: basis, Also: "dc; " + u.low.bad.acts(),
 		Formula: "V = (Voc + √(Voc² - 4PR))/2, P = P_0 + (1 + v)·P_ac + r·S²/P_r at every instant, not below the cut-off",
-		Numbers: numbers, Source: "P = V·(Voc - V)/R, constant power on a source with resistance; a cut-off ends the dip",
+		Numbers: fmt.Sprintf("P = %s W dc at the most; ", brief(p.Low, p.High)) + numbers, Source: "P = V·(Voc - V)/R, constant power on a source with resistance; a cut-off ends the dip",
 	})
 	a := over(u, func(c corner) float64 { return float64(c.dcCurrent) })
+	numbers = fmt.Sprintf("P = %s W dc at the most, V = %s V; ", brief(p.Low, p.High), brief(dc.Low, dc.High)) + numbers
 	s.add(Figure{
 		Key: l.key + ".runup_dc_a", Label: l.Name + ": greatest battery current on its way up", Unit: "A",
 		Low: a.Low, High: a.High, Basis: basis, Also: "dc",

@@ -115,3 +115,15 @@ func TestRunUpRidesThrough(t *testing.T) {
 	assert.Contains(t, a.Message, "the low-voltage cut-off trips from the first instant")
 	assert.Equal(t, Holds, b.State, b.Message)
 }
+
+// Volts and amperes of the way up can be redone from the numbers beside them, at
+// both ends: the bad one at the depth limit, the good one as the outage begins.
+func TestRunUpRedone(t *testing.T) {
+	p := planned(t, "c04_two_wire")
+	v, a := figure(t, p, "well_pump.runup_dc_v"), figure(t, p, "well_pump.runup_dc_a")
+	for _, at := range []struct{ amps, volts float64 }{{a.High, v.Low}, {a.Low, v.High}} {
+		assert.Contains(t, a.Numbers, num(round3(at.volts)))
+	}
+	assert.Contains(t, v.Numbers, num(round3(a.High*v.Low)))
+	assert.Contains(t, a.Numbers, "mΩ full")
+}

@@ -27,27 +27,37 @@ func (m *maker) lineList() error {
 		Source:  "the operating points above; starting is that of the hardest start with all other loads running",
 	}
 	source := m.source(m.bank.end, false)
-	list.Rows = append(list.Rows,
-		append([]string{"battery posts, dc"}, append(posts(source, running), posts(source, starting)...)...),
-		append([]string{"inverter input, dc"}, append(input(running), input(starting)...)...),
-	)
-	ac := []string{"inverter output, ac", num(m.supply), num(round3(float64(m.all.demand.apparent.High) / float64(m.supply))), "", ""}
+	volts := func(v float64, o outcome) string {
+		if o.collapses() { // and there is no output
+			return ""
+		}
+		return num(v)
+	}
+	post, in := []string{"", ""}, []string{"", ""} // nothing starts
 	if m.all.hardest != nil {
-		ac[3], ac[4] = num(m.supply), num(round3(float64(m.all.beside.apparent.High)/float64(m.supply)))
+		post, in = posts(source, starting), input(starting)
+	}
+	list.Rows = append(list.Rows,
+		append([]string{"battery posts, dc"}, append(posts(source, running), post...)...),
+		append([]string{"inverter input, dc"}, append(input(running), in...)...),
+	)
+	ac := []string{"inverter output, ac", volts(float64(m.supply), running), num(round3(float64(m.all.demand.apparent.High) / float64(m.supply))), "", ""}
+	if m.all.hardest != nil {
+		ac[3], ac[4] = volts(float64(m.supply), starting), num(round3(float64(m.all.beside.apparent.High)/float64(m.supply)))
 	}
 	list.Rows = append(list.Rows, ac)
 	for i := range m.loads {
 		l := &m.loads[i]
 		row := []string{l.Name + ", ac", "none", num(round3(l.run.Current.High)), "", ""}
 		if _, drop, err := m.drops(l); err == nil {
-			row[1] = num(round3(m.supply - drop.High))
+			row[1] = volts(round3(m.supply-drop.High), running)
 		}
 		if !l.noStart && m.suited(l) {
 			s, _, left, err := l.corners(m.supply)
 			if err != nil {
 				return m.fault(l.table, err)
 			}
-			row[3], row[4] = num(round3(left.Low*float64(l.plate[0].Voltage))), num(round3(float64(s.High)/float64(m.supply)))
+			row[3], row[4] = volts(round3(left.Low*float64(l.plate[0].Voltage)), starting), num(round3(float64(s.High)/float64(m.supply)))
 		}
 		list.Rows = append(list.Rows, row)
 	}

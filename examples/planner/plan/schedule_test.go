@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"fmt"
 	"strings"
 	"testing"
 
@@ -86,4 +87,20 @@ func TestFuseOfTheSite(t *testing.T) {
 	assert.False(t, p.Passes())
 	_, err = Make(mustRead(t, strings.Replace(good, `fuse_distance = "15 cm`, `fuse_distance = "3 m`, 1)))
 	assert.ErrorContains(t, err, "farther from the battery than the cable is long")
+}
+
+// Where nothing starts, nothing is said of a start; and a source that collapses
+// has no output.
+func TestLineListBlanks(t *testing.T) {
+	rows := planned(t, "c46_small_lithium").Schedules[0].Rows
+	assert.Equal(t, []string{"", ""}, rows[0][3:])
+	for _, row := range planned(t, "c43_thin_cable").Schedules[0].Rows {
+		assert.NotContains(t, row[3:], "collapses")
+	}
+	p, err := Make(mustRead(t, strings.Replace(fmt.Sprintf(heater, 3000), "\"5 mohm\"", "\"3..15 mohm\"", 1)))
+	require.NoError(t, err)
+	rows = p.Schedules[0].Rows
+	require.Equal(t, "collapses", rows[1][1])
+	assert.Empty(t, rows[2][1])
+	assert.Empty(t, rows[3][1])
 }

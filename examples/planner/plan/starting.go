@@ -209,8 +209,7 @@ func (m *maker) startChecks(l *load, d demand, full, low outcome, basis Basis) {
 	v := low.voltage()
 	message := fmt.Sprintf("At the depth limit the dip reaches %s V against a cut-off of %s V; with a full bank %s V.", num(v.Low), num(limit), num(full.voltage().Low))
 	if low.collapses() {
-		message = fmt.Sprintf("The dc side collapses: %s W are asked of a source that gives %s W at most.", num(low.bad.DC.High),
-			num(unit.Power(low.bad.Collapse.Margin.Low)*low.bad.DC.High))
+		message = "The dc side collapses: " + low.asked()
 	}
 	m.check(Check{
 		ID: l.key + ".start_dc", Title: l.Name + ": dc side holds through the start", Unit: "W",

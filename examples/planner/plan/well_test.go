@@ -6,6 +6,8 @@ import (
 
 	"github.com/stretchr/testify/assert"
 	"github.com/stretchr/testify/require"
+
+	"ridethrough.example/tank"
 )
 
 // wellText is the [well] table of the sample.
@@ -123,4 +125,15 @@ func TestStoringWater(t *testing.T) {
 	// 250 L a day over 20 h.
 	assert.InEpsilon(t, 250*20/24.0, figureOf(t, p, "water.for_outage_l").Low, 1e-9)
 	assert.InEpsilon(t, e.Low*250*20/24, figureOf(t, p, "water.stored_saves_wh").Low, 1e-9)
+}
+
+// A curve that ends too early is told what it lacks, in its own line.
+func TestCurveTooShort(t *testing.T) {
+	text := strings.Replace(sampleText(t), `"32 m at 20 L/min (nameplate)", "22 m at 26 L/min (nameplate)",`, "", 1)
+	_, err := Make(mustRead(t, text))
+	var at *InputError
+	require.ErrorAs(t, err, &at)
+	assert.Equal(t, "well.pump", at.Key)
+	require.ErrorIs(t, err, tank.ErrBeyondCurve)
+	assert.ErrorContains(t, err, "less head and more flow")
 }

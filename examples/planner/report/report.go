@@ -51,6 +51,8 @@ func times(f plan.Figure) string {
 	switch {
 	case high < 0.995:
 		return "too low: the computed figure is " + span(1/high, 1/low, "") + " times as much"
+	case low > 1.005 && math.IsInf(high, 1):
+		return "too high by a factor of " + number(low) + " or more"
 	case low > 1.005:
 		return "too high by a factor of " + span(low, high, "")
 	case low < 0.995 || high > 1.005:

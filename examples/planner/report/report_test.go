@@ -33,6 +33,11 @@ func TestTimes(t *testing.T) {
 	}
 	f = plan.Figure{Low: 3, High: 3, Shortcut: &plan.Shortcut{Value: 3}}
 	assert.Equal(t, "right here", times(f))
+	// Of a figure that may be 0 every shortcut may be too high.
+	f = plan.Figure{Low: 0, High: 2, Shortcut: &plan.Shortcut{Value: 3}}
+	assert.Equal(t, "too high by a factor of 1.5 or more", times(f))
+	f.Shortcut.Value = 1
+	assert.Equal(t, "inside the range computed", times(f))
 }
 
 // Words are kept, lines end in time, and a word longer than a line stands
