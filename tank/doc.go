@@ -25,10 +25,10 @@
 //   - friction.go: pipe friction by Darcy and Weisbach, Colebrook's factor
 //   - hazenwilliams.go: the same by Hazen and Williams, from the base formula
 //   - suction.go: net positive suction head, suction lift, verdict for a jet pump
-//   - curve.go, input.go: a pump's head and power against flow; affinity laws
+//   - curve.go, input.go, affinity.go: a pump's head and power against flow; another speed
 //   - risingmain.go: total dynamic head: lift, pressure, pipes, fittings, the well's drawdown
 //   - supply.go: pump, rising main and tank together; the operating point
-//   - fill.go, leg.go: filling while the pressure rises; cycles; pumps that never reach cut-out
+//   - fill.go, leg.go, way.go: filling while the pressure rises; cycles; pumps that never reach cut-out
 //   - day.go, walk.go: a day, or a year, of draws with the pump's flow by the pressure
 //   - power.go: power and energy from the wire to the water, efficiency by measurement
 //   - machine.go: typical efficiencies of small pumps and motors (common practice)
