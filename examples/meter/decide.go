@@ -157,7 +157,11 @@ func (a *Answer) ac() (powers, error) {
 	a.Result.PowerFactor, a.Result.ReactiveVar = span(l.PowerFactor, 1), span(l.Reactive, 1)
 	a.find("apparent power", "S = V·I", "%s VA: this loads inverter and wires", a.Result.ApparentVA)
 	a.find("real power", a.basis(), "%s W: this, over the efficiency, empties the battery", a.Result.RealW)
-	a.find("power factor", a.factorBasis(), "%s; reactive power %s var", a.Result.PowerFactor, a.Result.ReactiveVar)
+	rest := "reactive power"
+	if in.Wave != "sine" {
+		rest = "reactive power and distortion"
+	}
+	a.find("power factor", a.factorBasis(), "%s; %s %s var", a.Result.PowerFactor, rest, a.Result.ReactiveVar)
 	return &l.Real, a.capacitor(r)
 }
 

@@ -355,6 +355,8 @@ func TestSupposedPowerFactor(t *testing.T) {
 	code, text := says(t, "-v", "120", "-a", "4.00", "-dc-v", "12.4", "-dc-a", "15.0")
 	assert.Equal(t, console.Done, code)
 	assert.Contains(t, text, "the power factor is below 0.43")
+	assert.Contains(t, text, "480 W; instead less than the")
+	assert.NotContains(t, text, "by the supposed power factor\n")
 	code, text = says(t, "-v", "120", "-a", "4.00", "-dc-v", "12.4", "-dc-a", "35.0")
 	assert.Equal(t, console.Done, code)
 	assert.Contains(t, text, "a guess]")

@@ -10,11 +10,18 @@ func (a *Answer) near(mistake, gives, instead string, args ...any) {
 // difference here.
 func (a *Answer) mistakes(dc powers) {
 	in, r := a.Input, a.Result
-	guess := ""
+	guess, impossible := "", false
 	if in.supposes() {
-		guess = " by the supposed power factor"
+		impossible = r.DCW != nil && r.Efficiency == nil
+		if !impossible {
+			guess = " by the supposed power factor"
+		}
 	}
-	if r.ApparentVA != nil && !r.RealW.holds(in.V*in.A) {
+	switch {
+	case r.ApparentVA == nil || r.RealW.holds(in.V*in.A):
+	case impossible:
+		a.near("volts times amperes called watts", figure(in.V*in.A)+" W", "less than the %s W from the battery", r.DCW)
+	default:
 		a.near("volts times amperes called watts", figure(in.V*in.A)+" W", "%s W%s", r.RealW, guess)
 	}
 	if r.ApparentVA != nil && r.DCW != nil && !r.Efficiency.holds(in.V*in.A/(in.DCV*in.DCA)) {
