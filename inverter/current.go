@@ -46,6 +46,9 @@ func InputCurrent(ac unit.Power, lowest unit.Voltage, efficiency float64) (unit.
 	return unit.Current(float64(ac) / (float64(lowest) * efficiency)), nil
 }
 
+// continuous is the least rating over a continuous current.
+const continuous = 1.25
+
 // LeastRating returns the least rating of conductor and overcurrent device for
 // a continuous current, 1.25·I (A). The device must besides carry a start, be
 // no larger than the cable's ampacity allows, and interrupt what the battery
@@ -57,7 +60,7 @@ func LeastRating(i unit.Current) (unit.Current, error) {
 	if err := pkg.Range("dc current", float64(i), 0, 100e3, domain.Ampere); err != nil {
 		return 0, err
 	}
-	return 1.25 * i, nil
+	return continuous * i, nil
 }
 
 // RippleFactor returns rms over average of the dc current where nothing in a

@@ -80,7 +80,7 @@ type Sag struct {
 // at the worst on either side. If the same meter took both, its share error
 // cancels in part and the range is wider than need be. Currents closer than
 // their spread are [ErrTooClose], a voltage that rises with load is
-// [ErrContradiction]. Readings seconds apart: later the battery's own voltage
+// [ErrContradiction], and a heavy load that is the lighter one wraps [ErrDomain]. Readings seconds apart: later the battery's own voltage
 // has fallen, which shows as resistance.
 //
 // Source: Ohm's law; IEC 60896-21, 6.3, takes two currents too (recalled).
@@ -89,6 +89,9 @@ func (d DCReadings) Sag(heavy DCReadings) (Sag, error) {
 		return Sag{}, err
 	}
 	least, most := float64(heavy.Current.Low-d.Current.High), float64(heavy.Current.High-d.Current.Low)
+	if most < 0 {
+		return Sag{}, pkg.Range("current of the heavy load", float64(heavy.Current.High), float64(d.Current.Low), 10e3, domain.Ampere)
+	}
 	if least <= 1e-6*most {
 		return Sag{}, ErrTooClose
 	}

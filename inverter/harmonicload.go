@@ -38,6 +38,9 @@ func (s Spectrum) Load(z func(order int) complex128) (HarmonicLoad, error) {
 	if err := s.Validate(); err != nil {
 		return HarmonicLoad{}, err
 	}
+	if z == nil {
+		return HarmonicLoad{}, pkg.Invalid("impedance of the orders", "nil", "a function")
+	}
 	var l HarmonicLoad
 	first, rest := 0.0, 0.0
 	for n := 1; n < len(s); n++ {

@@ -130,8 +130,9 @@ func (l Limited) Under(load complex128, after unit.Time) (unit.Voltage, unit.Fre
 // current limit can save a start that the cut-off would end.
 //
 // Sinusoidal; of a limit that clips peaks the rms current is higher than its
-// peak over √2, see [LimitStart]. Valid for |Z| from 1 mΩ to 1 GΩ and 0 to 400
-// days; otherwise err wraps [ErrDomain].
+// peak over √2, see [LimitStart]. Valid for |Z| from 1 mΩ to 1 GΩ, of a load that
+// gives power back with |Z + R_o| at least |Z|/2, and 0 to 400 days; otherwise err
+// wraps [ErrDomain].
 //
 // Source: Ohm's law; the models of [Loss], [Surge], [Source] and [CutOff].
 func (l Limited) State(load complex128, after unit.Time) (LimitedState, error) {
@@ -139,6 +140,10 @@ func (l Limited) State(load complex128, after unit.Time) (LimitedState, error) {
 	if !l.ok() || !(z >= 1e-3 && z <= 1e9) || !(after >= 0 && after <= mostTime) {
 		return LimitedState{}, errors.Join(l.Validate(),
 			pkg.Range("magnitude of the load", z, 1e-3, 1e9, domain.Ohm), span("time", after))
+	}
+	// A load of -R_o would raise the voltage without end.
+	if loop := math.Hypot(real(load)+float64(l.Resistance), imag(load)); !(loop >= z/2) {
+		return LimitedState{}, pkg.Range("magnitude of a load that gives power back and the output resistance", loop, z/2, 1e9, domain.Ohm)
 	}
 	s := l.output(load, z, after)
 	trip := l.input(&s, load, z, after)

@@ -55,11 +55,11 @@ func (l Limited) input(s *LimitedState, load complex128, z float64, after unit.T
 	if most := float64(l.Source.largest(floor)); dc > most {
 		dc, s.Voltage, s.Limit = most, held(a, b, most-p0), link
 	}
-	if dc < p0 || l.Source.OpenCircuit < floor {
-		trip = s.Limit // does not even idle
-		if trip == 0 {
-			trip = link
-		}
+	switch { // does not even idle
+	case l.Source.OpenCircuit < floor:
+		trip = link
+	case dc < p0:
+		trip = s.Limit
 	}
 	v = float64(s.Voltage)
 	s.Current, s.Apparent = unit.Current(v/z), ApparentPower(v*v/z)

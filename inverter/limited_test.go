@@ -306,3 +306,34 @@ func FuzzLimited(f *testing.F) {
 		require.InEpsilon(t, v0, float64(s.Voltage), 1e-15)
 	})
 }
+
+// A load that gives back as much as the output resistance takes would raise the
+// voltage without end: State gave 0 V times infinity before.
+func TestLimitedLoadThatGivesBack(t *testing.T) {
+	l := ideal
+	l.Resistance = 5
+	for _, z := range []complex128{-5, -5.01, -9.99, complex(-5, 1)} {
+		_, err := l.State(z, 0)
+		require.ErrorIs(t, err, ErrDomain, z)
+		assert.Contains(t, err.Error(), "gives power back")
+	}
+	for _, z := range []complex128{-10, complex(-5, 3), -1000} {
+		s, err := l.State(z, 0)
+		require.NoError(t, err, z)
+		assert.LessOrEqual(t, float64(s.Voltage), 240*(1+1e-12))
+		assert.Negative(t, float64(s.Real))
+	}
+}
+
+// A battery below the cut-off is named, and not a limit on the ac side that
+// happens to act as well.
+func TestLimitedNamesTheBattery(t *testing.T) {
+	l := Limited{
+		Voltage: 120, Frequency: 60, Current: 1, Loss: Loss{Rated: 2000},
+		Source: Source{OpenCircuit: 20, Battery: 0.02}, CutOff: CutOff{Running: 21},
+	}
+	_, err := l.State(50i, 10)
+	var trip *TripError
+	require.ErrorAs(t, err, &trip)
+	assert.Equal(t, RunningCutOff, trip.Limit)
+}

@@ -437,3 +437,13 @@ func TestLoadByPowerFactor(t *testing.T) {
 	_, err = r.Load()
 	domainError(t, err, "power factor beside watts")
 }
+
+// Loads taken for each other were said to be too close.
+func TestSagOfLoadsTakenForEachOther(t *testing.T) {
+	light := DCReadings{Voltage: Exactly[unit.Voltage](25.3), Current: Exactly[unit.Current](1)}
+	heavy := DCReadings{Voltage: Exactly[unit.Voltage](24.1), Current: Exactly[unit.Current](26)}
+	_, err := light.Sag(heavy)
+	require.NoError(t, err)
+	_, err = heavy.Sag(light)
+	domainError(t, err, "current of the heavy load 1 A")
+}

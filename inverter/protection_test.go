@@ -265,3 +265,41 @@ func FuzzStrings(f *testing.F) {
 		}
 	})
 }
+
+// What the doc comment promises up to 1 MW failed from 0.84 MW on, for the
+// range of another function.
+func TestVoltageChoicesOfAMegawatt(t *testing.T) {
+	all, err := VoltageChoices(1e6, 0.5)
+	require.NoError(t, err)
+	assert.InEpsilon(t, 1e6/(10.5*0.5), float64(all[0].Current), 1e-12)
+	assert.InEpsilon(t, 1.25e6/(10.5*0.5), float64(all[0].Rating), 1e-12)
+}
+
+// Equal strings make a source of their own voltage, which rounding took out of
+// the range.
+func TestParallelAtTheBounds(t *testing.T) {
+	for _, v := range []unit.Voltage{5, 1000} {
+		all, err := Parallel(
+			Source{OpenCircuit: v, Battery: 0.06930710429442227},
+			Source{OpenCircuit: v, Battery: 0.04925270156749463},
+			Source{OpenCircuit: v, Battery: 0.036162118555260574},
+		)
+		require.NoError(t, err)
+		assert.InDelta(t, float64(v), float64(all.OpenCircuit), 0)
+	}
+	all, err := Parallel(Source{OpenCircuit: 12, Battery: 1, Cable: 0.1})
+	require.ErrorIs(t, err, ErrDomain)
+	assert.Zero(t, all)
+	all, err = Series(Source{OpenCircuit: 12, Battery: 1}, Source{OpenCircuit: 12, Battery: 1})
+	require.ErrorIs(t, err, ErrDomain)
+	assert.Zero(t, all)
+}
+
+// A string that the others charge heats its fuse as well: two of 13 V send 66.7 A
+// into one of 12 V behind 10 mΩ each.
+func TestStringFuseOfAChargedString(t *testing.T) {
+	strong, weak := Source{OpenCircuit: 13, Battery: 0.01}, Source{OpenCircuit: 12, Battery: 0.01}
+	rating, err := StringFuse(0, strong, strong, weak)
+	require.NoError(t, err)
+	assert.InEpsilon(t, 1.25*200./3, float64(rating), 1e-12)
+}

@@ -22,12 +22,14 @@ var ErrNoFundamental = errors.New("inverter: the voltage has no fundamental")
 // not matter to anything here.
 type Spectrum []unit.Voltage
 
-// leastShare of the rms that the fundamental of an alternating voltage has.
-const leastShare = 1e-3
+// leastShare of the rms that the fundamental of an alternating voltage has, and
+// the least of it (V): below, squares of currents would be too small for a
+// float64.
+const leastShare, leastFirst = 1e-3, 1e-9
 
 // Validate returns nil for a spectrum whose amplitudes are within ±2 kV and
-// whose fundamental is at least a thousandth of the rms; without one err is
-// [ErrNoFundamental].
+// whose fundamental is at least a thousandth of the rms, and 1 nV; without one
+// err is [ErrNoFundamental].
 //
 // Definition: distortion is stated over the fundamental.
 func (s Spectrum) Validate() error {
@@ -39,7 +41,7 @@ func (s Spectrum) Validate() error {
 			return pkg.Range("amplitude", float64(v), -2*mostVolt, 2*mostVolt, domain.Volt)
 		}
 	}
-	if v := math.Abs(float64(s[1])) / math.Sqrt2; v == 0 || v < leastShare*float64(s.rms()) {
+	if v := math.Abs(float64(s[1])) / math.Sqrt2; v < leastFirst || v < leastShare*float64(s.rms()) {
 		return ErrNoFundamental
 	}
 	return nil
@@ -95,6 +97,9 @@ func (s Spectrum) thd() float64 {
 func (s Spectrum) Sum(g func(order int) float64) (float64, error) {
 	if err := s.Validate(); err != nil {
 		return 0, err
+	}
+	if g == nil {
+		return 0, pkg.Invalid("weight of the orders", "nil", "a function")
 	}
 	return finite("sum", s.sum(1, g))
 }

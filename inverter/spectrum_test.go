@@ -169,3 +169,20 @@ func FuzzAnalyze(f *testing.F) {
 		require.LessOrEqual(t, float64(g.RMS), float64(g.Peak)*(1+1e-12))
 	})
 }
+
+// A fundamental whose squares vanish gave a power factor of NaN, and a missing
+// function a panic.
+func TestSpectrumOfNothing(t *testing.T) {
+	ohm := func(int) complex128 { return 1 }
+	for _, v := range []unit.Voltage{0, 1e-200, 1e-9} {
+		_, err := Spectrum{0, v}.Load(ohm)
+		require.ErrorIs(t, err, ErrNoFundamental, v)
+	}
+	l, err := Spectrum{0, 1e-8}.Load(func(int) complex128 { return 1e12 })
+	require.NoError(t, err)
+	assert.InDelta(t, 1, l.PowerFactor, 1e-12)
+	_, err = Spectrum{0, 1}.Load(nil)
+	require.ErrorIs(t, err, ErrDomain)
+	_, err = Spectrum{0, 1}.Sum(nil)
+	require.ErrorIs(t, err, ErrDomain)
+}

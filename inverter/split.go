@@ -12,13 +12,15 @@ import (
 
 func (t PowerTriangle) complex() complex128 { return complex(float64(t.Real), float64(t.Reactive)) }
 
+var reactive = domain.Unit{Symbol: "var", Size: 1, SI: true}
+
 func (t PowerTriangle) check(name string) error {
 	if t.Real >= 0 && t.Real <= mostPower && t.Reactive >= -mostPower && t.Reactive <= mostPower {
 		return nil
 	}
 	return errors.Join(
 		pkg.Range(name, float64(t.Real), 0, mostPower, domain.Watt),
-		pkg.Range(name+", reactive", float64(t.Reactive), -mostPower, mostPower, domain.VoltAmpere),
+		pkg.Range(name+", reactive", float64(t.Reactive), -mostPower, mostPower, reactive),
 	)
 }
 
@@ -29,7 +31,8 @@ type SplitPhase struct {
 	Unit Surge        // of one of the two
 }
 
-// SplitLoads are the loads of the two legs and those across both.
+// SplitLoads are the loads of the two legs and those across both, by their Real
+// and Reactive: the other fields are not read.
 type SplitLoads struct {
 	L1, L2 PowerTriangle // leg to neutral; zero for none
 	Across PowerTriangle // leg to leg, such as a 240 V pump

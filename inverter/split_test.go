@@ -184,3 +184,21 @@ func FuzzSplit(f *testing.F) {
 		require.Equal(t, u.Neutral, more.Neutral)
 	})
 }
+
+// 208 V on a motor of 240 V has three quarters of its torque: it mostly runs, and
+// was said to burn out.
+func TestMismatchSaysNoMoreThanIsTrue(t *testing.T) {
+	for words, volts := range map[string][2]unit.Voltage{
+		"may not start its load and runs hot":     {208, 240},
+		"its iron saturates and it runs hot":      {240, 208},
+		"does not come up to speed and burns out": {120, 240},
+		"its winding burns out":                   {240, 120},
+	} {
+		assert.ErrorContains(t, MatchVoltage(volts[0], volts[1]), words)
+	}
+}
+
+func TestReactiveLoadIsNamedInVar(t *testing.T) {
+	_, err := SplitPhase{Leg: 120, Unit: Surge{Continuous: 2000}}.Use(SplitLoads{L1: PowerTriangle{Reactive: 2e6}})
+	assert.ErrorContains(t, err, "2 Mvar, want -1 Mvar to 1 Mvar")
+}

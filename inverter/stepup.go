@@ -17,11 +17,20 @@ type MismatchError struct {
 	Torque        float64      // what is left of its torque, (V/V_r)²
 }
 
+// grossly is the ratio of torques beyond which a motor does not last: that of 240
+// or 230 V against 208 V is below, that of 240 V against 120 V beyond.
+const grossly = 2.0
+
 // Error names both voltages and what becomes of the motor.
 func (e *MismatchError) Error() string {
 	fate := "it hums, does not come up to speed and burns out"
-	if e.Source > e.Rated {
+	switch {
+	case e.Source > e.Rated && e.Torque > grossly:
 		fate = "its iron saturates and its winding burns out"
+	case e.Source > e.Rated:
+		fate = "its iron saturates and it runs hot"
+	case e.Torque > 1/grossly:
+		fate = "it may not start its load and runs hot"
 	}
 	return fmt.Sprintf("inverter: a motor wired for %.0f on a source of %.0f has %.3g times its torque: %s", e.Rated, e.Source, e.Torque, fate)
 }
@@ -96,8 +105,8 @@ type StepUpUse struct {
 //
 // with P_0 the standing loss (W): at twice the voltage the inverter sees twice
 // the amperes. Its own voltage drop, 2 to 5 % at rating and several times that
-// at a start, and its magnetising current are left out. Valid for loads of 0 to
-// 1 MW.
+// at a start, and its magnetising current are left out. Of the load Real and
+// Reactive are read. Valid for loads of 0 to 1 MW.
 //
 // Source: ideal transformer with a shunt loss.
 func (t StepUp) Feed(load PowerTriangle) (StepUpUse, error) {

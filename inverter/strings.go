@@ -17,7 +17,7 @@ import (
 // R_k being the whole resistance of a string up to the common point (Ω). All of
 // R stands in Battery of the result, and the cable from the common point to the
 // inverter is to be added. Valid for 1 to 16 strings that are valid sources and
-// together have 10 µΩ or more; otherwise err wraps [ErrDomain].
+// together have 10 µΩ to 1 Ω; otherwise err wraps [ErrDomain].
 //
 // Source: Millman's theorem.
 func Parallel(strings ...Source) (Source, error) {
@@ -25,12 +25,22 @@ func Parallel(strings ...Source) (Source, error) {
 		return Source{}, err
 	}
 	g, i := 0.0, 0.0
+	low, high := strings[0].OpenCircuit, strings[0].OpenCircuit
 	for _, s := range strings {
 		g += 1 / float64(s.Resistance())
 		i += float64(s.OpenCircuit) / float64(s.Resistance())
+		low, high = min(low, s.OpenCircuit), max(high, s.OpenCircuit)
 	}
-	all := Source{OpenCircuit: unit.Voltage(i / g), Battery: unit.Resistance(1 / g)}
-	return all, all.Validate()
+	mean := unit.Voltage(i / g) // which rounding puts beside equal voltages
+	return valid(Source{OpenCircuit: min(max(mean, low), high), Battery: unit.Resistance(1 / g)})
+}
+
+// valid is the source, or none with what is wrong with it.
+func valid(s Source) (Source, error) {
+	if err := s.Validate(); err != nil {
+		return Source{}, err
+	}
+	return s, nil
 }
 
 // Series returns the source that batteries one after the other make, voltages
@@ -49,7 +59,7 @@ func Series(batteries ...Source) (Source, error) {
 		all.Cable += s.Cable
 		all.Contacts += s.Contacts
 	}
-	return all, all.Validate()
+	return valid(all)
 }
 
 const mostStrings = 16
@@ -94,8 +104,9 @@ func Share(total unit.Current, strings ...Source) ([]unit.Current, error) {
 }
 
 // StringFuse returns the least rating of a fuse in each string: 1.25 times the
-// most that any string carries of a continuous total current (A), with all
-// strings in place and with any one of them gone, as after its fuse has blown.
+// most that any string carries, out or in, of a continuous total current (A),
+// with all strings in place and with any one of them gone, as after its fuse has
+// blown.
 // A single string carries all. The fuse must besides carry a start and interrupt
 // what the other strings feed into a fault, Σ V_k/R_k without its own. Otherwise
 // as [Share], for 0 to 100 kA.
@@ -122,7 +133,7 @@ func StringFuse(total unit.Current, strings ...Source) (unit.Current, error) {
 			return 0, err
 		}
 		for _, i := range shares {
-			most = max(most, i)
+			most = max(most, i, -i)
 		}
 	}
 	return LeastRating(most)

@@ -43,10 +43,10 @@ func VoltageChoices(ac unit.Power, efficiency float64) ([3]VoltageChoice, error)
 	var failed []error
 	for k := range all {
 		c := &all[k]
-		var errCurrent, errRating error
+		var errCurrent error
 		c.Current, errCurrent = InputCurrent(ac, c.Nominal*7/8, efficiency)
-		c.Rating, errRating = LeastRating(c.Current)
-		failed = append(failed, errCurrent, errRating)
+		c.Rating = continuous * c.Current // that of a megawatt at 12 V is beyond LeastRating
+		failed = append(failed, errCurrent)
 		c.Usual = c.Power.High == 0 || ac <= c.Power.High
 	}
 	if err := errors.Join(failed...); err != nil {

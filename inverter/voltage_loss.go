@@ -36,8 +36,9 @@ type VoltageLoss struct {
 	CurveSlope float64      // C3 (1/V), -1 to 1
 }
 
-// Validate returns nil for coefficients in the ranges stated beside them, and
-// otherwise an error that names each fault.
+// Validate returns nil for coefficients in the ranges stated beside them that
+// make an inverter at V_0, one whose output rises from P_s0 on and up to P_ac0
+// is nowhere above its input. Otherwise err names each fault.
 //
 // Definition: as [VoltageLoss].
 func (l VoltageLoss) Validate() error {
@@ -49,7 +50,7 @@ func (l VoltageLoss) Validate() error {
 	if err != nil {
 		return err
 	}
-	return errors.Join(
+	err = errors.Join(
 		dcVoltage("nominal dc voltage", l.Nominal),
 		pkg.Range("dc power at which output begins", float64(l.Start), 0, mostIdle*dc, domain.Watt),
 		pkg.Range("curvature", l.Curve, -1/dc, 1/dc, domain.One),
@@ -57,6 +58,26 @@ func (l VoltageLoss) Validate() error {
 		pkg.Range("voltage coefficient of the start of output", l.StartSlope, -0.1, 0.1, domain.One),
 		pkg.Range("voltage coefficient of the curvature", l.CurveSlope, -1, 1, domain.One),
 	)
+	if err == nil && !l.sensible(float64(l.Nominal)) {
+		err = pkg.Invalid("curvature", fmt.Sprintf("%g/W", l.Curve), "one with which output rises, and is nowhere above the input")
+	}
+	return err
+}
+
+// sensible reports whether the coefficients make an inverter at a voltage.
+func (l VoltageLoss) sensible(v float64) bool {
+	b, slope, c := l.straight(v)
+	a := float64(l.DC) * (1 + l.DCSlope*(v-float64(l.Nominal)))
+	if !(a > b && b >= 0 && slope > 0) {
+		return false
+	}
+	// Output less input, (slope - 1)·x + c·x² - b, is greatest at full power or
+	// where its own slope is zero.
+	x := a - b
+	if c < 0 {
+		x = min(x, max(0, (slope-1)/(-2*c)))
+	}
+	return (slope-1+c*x)*x-b <= 1e-9*a
 }
 
 // straight returns B, slope and C of P_ac = slope·x + C·x², x = P_dc - B.
@@ -73,18 +94,22 @@ func (l VoltageLoss) at(v unit.Voltage) (b, slope, c float64, err error) {
 	if err := errors.Join(l.Validate(), dcVoltage("dc voltage", v)); err != nil {
 		return 0, 0, 0, err
 	}
-	b, slope, c = l.straight(float64(v))
-	a := float64(l.DC) * (1 + l.DCSlope*float64(v-l.Nominal))
-	if !(a > b && a > 0 && b >= 0 && slope > 0) {
-		return 0, 0, 0, pkg.Invalid("dc voltage", fmt.Sprintf("%g V", float64(v)), "one at which the coefficients still make an inverter")
+	if !l.sensible(float64(v)) {
+		return 0, 0, 0, l.tooFar(v)
 	}
+	b, slope, c = l.straight(float64(v))
 	return b, slope, c, nil
+}
+
+func (l VoltageLoss) tooFar(v unit.Voltage) error {
+	return pkg.Invalid("dc voltage", fmt.Sprintf("%g V", float64(v)), "one at which the coefficients still make an inverter")
 }
 
 // Unclipped returns the ac output for a dc power at a dc voltage as the equation
 // gives it, which may be above the rated output at low voltage. At P_dc0 and V_0
-// it is P_ac0, at P_s0 and V_0 it is 0, for any coefficients. Valid for 5 V to
-// 1 kV, as far from V_0 as the coefficients make sense, and from 0 to where the
+// it is P_ac0, at P_s0 and V_0 it is 0, for any coefficients with which the curve
+// rises as far. Valid for 5 V to 1 kV, as far from V_0 as the coefficients make
+// an inverter (see [VoltageLoss.Validate]), and from 0 to where the
 // curve ceases to rise, at most 10 MW; below the power at which output begins
 // err is [ErrBelowIdle], otherwise it wraps [ErrDomain].
 //
@@ -147,7 +172,8 @@ func (l VoltageLoss) DCPower(ac unit.Power, v unit.Voltage) (unit.Power, error) 
 //	P_dc(P_ac, V) = V·(V_oc - V)/R
 //
 // that is nearest to V_oc, between V_oc and the voltage at which the source has
-// most to spare. Where it never has err is a [CollapseError].
+// most to spare. Where it never has err is a [CollapseError]. Where the
+// coefficients do not reach from V_oc to that point err wraps [ErrDomain].
 //
 // Source: King et al., SAND2007-5036, and the source of [Source.Operate].
 func (l VoltageLoss) Operate(s Source, ac unit.Power) (Point, error) {
@@ -162,13 +188,17 @@ func (l VoltageLoss) Operate(s Source, ac unit.Power) (Point, error) {
 	spare := func(v float64) float64 {
 		dc, err := l.DCPower(ac, unit.Voltage(v))
 		if err != nil {
-			return math.Inf(-1) // no output at this voltage
+			return math.Inf(-1)
 		}
 		return v*(voc-v)/r - float64(dc)
 	}
-	best := numeric.Maximum(spare, voc/2, voc, 1e-9*voc)
+	lowest := l.reach(ac, voc)
+	best := numeric.Maximum(spare, lowest, voc, 1e-9*voc)
 	v, err := numeric.Root(spare, best, voc, 0)
 	if err != nil {
+		if lowest > voc/2 && best-lowest < 1e-6*voc {
+			return Point{}, l.tooFar(unit.Voltage(lowest))
+		}
 		return Point{}, &CollapseError{Demand: most, Largest: unit.Power(best * (voc - best) / r)}
 	}
 	dc, err := l.DCPower(ac, unit.Voltage(v))
@@ -176,4 +206,23 @@ func (l VoltageLoss) Operate(s Source, ac unit.Power) (Point, error) {
 		return Point{}, err
 	}
 	return Point{Power: dc, Current: unit.Current(float64(dc) / v), Voltage: unit.Voltage(v)}, nil
+}
+
+// reach is how far down from V_oc, to half of it, the coefficients have a dc
+// power for an ac output.
+func (l VoltageLoss) reach(ac unit.Power, voc float64) float64 {
+	const steps = 64
+	high := voc
+	for step := voc / (2 * steps); step > 1e-12*voc; {
+		low := max(voc/2, high-step)
+		if _, err := l.DCPower(ac, unit.Voltage(low)); err != nil {
+			step /= 2
+			continue
+		}
+		if low == voc/2 {
+			return low
+		}
+		high = low
+	}
+	return high
 }

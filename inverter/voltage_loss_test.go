@@ -104,9 +104,42 @@ func TestVoltageLossRefuses(t *testing.T) {
 	_, err = grid2kW.DCPower(2001, 48)
 	domainError(t, err, "ac power")
 	steep := grid2kW
-	steep.Curve, steep.CurveSlope = -1.0/2200, 0.5
-	_, err = steep.DCPower(2000, 60)
+	steep.DC, steep.Start, steep.Curve = 4000, 100, -0.6/4000
+	_, err = steep.DCPower(2000, 48)
 	require.NoError(t, err, "the curve passes through the rated point")
+	_, err = steep.Unclipped(4000, 48)
+	domainError(t, err, "dc power 4 kW, want 0 W to 3")
+}
+
+// Coefficients within their ranges that gave 2000 W of 1219 W, or blamed the dc
+// voltage at the nominal one.
+func TestVoltageLossGivesNoMoreThanItTakes(t *testing.T) {
+	over := VoltageLoss{AC: 4000, DC: 4190, Nominal: 48, Start: 20, Curve: -1.0 / 4190}
+	domainError(t, over.Validate(), "curvature")
+	falls := VoltageLoss{AC: 2500, DC: 4190, Nominal: 48, Start: 20, Curve: 1.0 / 4190}
+	domainError(t, falls.Validate(), "curvature")
+	low := VoltageLoss{AC: 4000, DC: 4190, Nominal: 400, Start: 20, DCSlope: 1e-3}
+	_, err := low.DCPower(4000, 360)
+	require.NoError(t, err)
+	_, err = low.DCPower(4000, 350)
+	domainError(t, err, "dc voltage 350 V")
+}
+
+// The coefficients need not reach down to half of V_oc, where the search for the
+// point began: it found a collapse at 1 MW for 1 kW.
+func TestVoltageLossOperateNearTheTop(t *testing.T) {
+	l := VoltageLoss{AC: 4000, DC: 4190, Nominal: 200, Start: 20, DCSlope: 4e-3}
+	s := Source{OpenCircuit: 200, Battery: 0.01}
+	p, err := l.Operate(s, 1000)
+	require.NoError(t, err)
+	assert.InEpsilon(t, 200, float64(p.Voltage)+float64(p.Current)*0.01, 1e-12)
+	s.Battery = 1
+	p, err = l.Operate(s, 1000)
+	require.NoError(t, err)
+	assert.InEpsilon(t, 200, float64(p.Voltage)+float64(p.Current), 1e-12)
+	s.Cable = 1
+	_, err = l.Operate(s, 3000)
+	domainError(t, err, "dc voltage")
 }
 
 // FuzzVoltageLoss: identities at V_0 for any coefficients, round trip, and dc
@@ -144,6 +177,7 @@ func FuzzVoltageLoss(f *testing.F) {
 			less, err := l.DCPower(0.9*p, v)
 			require.NoError(t, err)
 			require.LessOrEqual(t, float64(less), float64(in))
+			require.LessOrEqual(t, float64(p), float64(in)+1e-8*ac)
 		}
 		s := Source{OpenCircuit: l.Nominal, Battery: unit.Resistance(min(1, 0.02*v0*v0/dc))}
 		if p, err := l.Operate(s, unit.Power(load*ac)); err == nil {

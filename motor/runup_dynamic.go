@@ -1,6 +1,7 @@
 package motor
 
 import (
+	"errors"
 	"math"
 
 	"gonum.org/v1/gonum/unit"
@@ -56,8 +57,8 @@ type DynamicResult struct {
 //	T = ½p·a·L_m·(i_qs·i_dr - i_ds·i_qr)    J·dω/dt = T - T_L    ω_r = ½p·ω
 //	v = √2·V·cos(ω_e·t + φ) - R_s·(i_qs + i_ds) - L_s·d(i_qs + i_ds)/dt
 //
-// with φ the angle of the voltage at the instant of switching on, rotor at rest
-// and no flux. A source's limit holds √2 times the limit as the greatest
+// with φ the angle of the voltage at the instant of switching on (rad, -2π to 2π),
+// rotor at rest and no flux. A source's limit holds √2 times the limit as the greatest
 // instantaneous current, by a resistance that it puts in series above it. Of a
 // source that is [Linked] the output is clipped at ±u, the voltage of its link,
 //
@@ -90,10 +91,14 @@ func (r RunUp) Dynamic(angle unit.Angle, accuracy float64) (DynamicResult, error
 	if !ok {
 		return DynamicResult{}, pkg.Invalid("dynamic start", "of a three-phase circuit", "a single-phase circuit")
 	}
-	if err := pkg.Range("accuracy of the dynamic start", accuracy, 1e-12, 1e-4, domain.One); err != nil {
+	err := errors.Join(
+		pkg.Range("accuracy of the dynamic start", accuracy, 1e-12, 1e-4, domain.One),
+		pkg.Range("angle of switching on", float64(angle), -2*math.Pi, 2*math.Pi, domain.Radian),
+	)
+	if err != nil {
 		return DynamicResult{}, err
 	}
-	if _, f, ok := ratingOf(r.Source); ok && f != c.Frequency {
+	if _, f, ok := ratingOf(r.Source); ok && f != c.Frequency || !ok && r.otherFrequency(&f) {
 		return DynamicResult{}, contradiction("a source of %.4g on a motor of %.4g, instant by instant", f, c.Frequency)
 	}
 	d := dynamic{RunUp: r.plain(), circuit: c, frame: c.frame(), accuracy: accuracy}
@@ -104,6 +109,19 @@ func (r RunUp) Dynamic(angle unit.Angle, accuracy float64) (DynamicResult, error
 		return DynamicResult{}, err
 	}
 	return d.result, nil
+}
+
+// otherFrequency reports whether a source of another package has hardly any load
+// at a frequency that is not the motor's, and puts it into f. What governs an
+// engine may be a few percent off then.
+func (r RunUp) otherFrequency(f *unit.Frequency) bool {
+	const light, droop = 1e6, 0.07 // (Ω)
+	_, got, err := r.Source.Under(light, 0)
+	if err != nil {
+		return false // it gave up, which the start will show
+	}
+	*f = got
+	return !(math.Abs(float64(got)/r.Circuit.frame().frequency-1) <= droop)
 }
 
 // run integrates cycle by cycle.

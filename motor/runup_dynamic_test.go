@@ -266,3 +266,49 @@ func FuzzDynamicEnds(f *testing.F) {
 		require.GreaterOrEqual(t, float64(got.MainPeak), 0.0)
 	})
 }
+
+// thevenin is a source of another package: nothing but its methods is known.
+type thevenin struct {
+	open      unit.Voltage
+	series    complex128
+	limit     unit.Current
+	frequency unit.Frequency
+}
+
+func (s thevenin) Linear() (unit.Voltage, complex128, unit.Current) {
+	return s.open, s.series, s.limit
+}
+
+func (s thevenin) Under(complex128, unit.Time) (unit.Voltage, unit.Frequency, error) {
+	return s.open, s.frequency, nil
+}
+
+// A source of 50 Hz ran a motor of 60 Hz at 60 Hz; a limit that was no number
+// was none; an angle in degrees, or none at all, ended in a step length.
+func TestDynamicRefusesForeignSources(t *testing.T) {
+	none := unit.Current(math.Inf(1))
+	good := thevenin{110, 0, none, 60}
+	r := RunUp{Circuit: quarterHorse(reactance(3, 14.5)), Source: good, Inertia: 0.0146, Until: 0.05}
+	_, err := r.Dynamic(-2*math.Pi, 1e-6)
+	require.NoError(t, err)
+	for words, s := range map[string]thevenin{
+		"a source of 50":        {110, 0, none, 50},
+		"a source of NaN":       {110, 0, none, unit.Frequency(math.NaN())},
+		"voltage of the source": {unit.Voltage(math.NaN()), 0, none, 60},
+		"source resistance":     {110, -1, none, 60},
+		"source reactance":      {110, complex(0, math.Inf(1)), none, 60},
+		"current limit":         {110, 0, -5, 60},
+		"current limit NaN":     {110, 0, unit.Current(math.NaN()), 60},
+	} {
+		r.Source = s
+		_, err := r.Dynamic(0, 1e-6)
+		require.ErrorIs(t, err, ErrDomain, words)
+		require.ErrorContains(t, err, words)
+	}
+	r.Source = good
+	for _, angle := range []float64{90, math.NaN(), math.Inf(1), 1e300} {
+		_, err = r.Dynamic(unit.Angle(angle), 1e-6)
+		require.ErrorIs(t, err, ErrDomain)
+		require.ErrorContains(t, err, "angle of switching on")
+	}
+}

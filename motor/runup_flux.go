@@ -1,10 +1,13 @@
 package motor
 
 import (
+	"errors"
 	"math"
 
 	"gonum.org/v1/gonum/mat"
 	"gonum.org/v1/gonum/unit"
+
+	"ridethrough.example/internal/domain"
 )
 
 // The states of a dynamic start: flux linkages with the source's inductance
@@ -64,6 +67,17 @@ const clampOhms = 200
 // prepare sets the constants.
 func (d *dynamic) prepare(angle float64) error {
 	open, series, limit := d.Source.Linear()
+	err := errors.Join(
+		pkg.Range("voltage of the source", float64(open), 10, 15e3, domain.Volt),
+		pkg.Range("source resistance", real(series), 0, mostSourceOhms, domain.Ohm),
+		pkg.Range("source reactance", imag(series), 0, mostSourceOhms, domain.Ohm),
+	)
+	if !math.IsInf(float64(limit), 1) {
+		err = errors.Join(err, pkg.Range("current limit", float64(limit), 1e-3, greatestAmps, domain.Ampere))
+	}
+	if err != nil {
+		return err
+	}
 	w := 2 * math.Pi * d.frequency
 	d.turns, d.pairs = d.circuit.Auxiliary.Turns, float64(d.circuit.Poles)/2
 	d.peak, d.omega, d.angle = math.Sqrt2*float64(open), w, angle
@@ -75,7 +89,6 @@ func (d *dynamic) prepare(angle float64) error {
 	if !math.IsInf(d.limit, 1) && d.inductance > 0 {
 		return pkg.Invalid("dynamic start", "behind a limit with inductance", "a limit without inductance, or no limit")
 	}
-	var err error
 	if d.link, err = linkOf(d.Source); err != nil {
 		return err
 	}

@@ -50,6 +50,9 @@ func reading(name, help string, at func(*Input) *float64, lo, hi float64) column
 			return err
 		}
 		in.step[name] = lastDigit(text)
+		if name == "pf" {
+			in.step[name] = min(in.step[name], 0.1) // a 1 is a 1.0: no meter shows whole power factors
+		}
 		return nil
 	}}
 }

@@ -104,6 +104,9 @@ type powers = *inverter.Range[unit.Power]
 // supposed is the power factor of a motor of which none was read.
 var supposed = inverter.Range[float64]{Low: 0.6, High: 0.85}
 
+// leastA is what flows at least where a meter shows any current (A).
+const leastA = 1e-3
+
 // ac is what volts, amperes and watts say of the load.
 func (a *Answer) ac() (powers, error) {
 	in := a.Input
@@ -114,7 +117,7 @@ func (a *Answer) ac() (powers, error) {
 			return nil, err
 		}
 	}
-	if in.Meter == "averaging" && in.Wave == "stepped" {
+	if in.blind() {
 		if in.A != 0 {
 			a.fail("ac current", "rectified mean, scaled for sine", "not used: on a stepped wave an averaging meter is off by an amount that depends on the load; read it again with a true-rms meter")
 		}
@@ -128,6 +131,7 @@ func (a *Answer) ac() (powers, error) {
 	if err := errors.Join(errV, errA); err != nil {
 		return nil, err
 	}
+	i.Low = max(i.Low, leastA)
 	r := inverter.ACReadings{Voltage: v, Current: i, Real: watts}
 	switch {
 	case in.W != 0:
@@ -153,7 +157,11 @@ func (a *Answer) ac() (powers, error) {
 	a.Result.PowerFactor, a.Result.ReactiveVar = span(l.PowerFactor, 1), span(l.Reactive, 1)
 	a.find("apparent power", "S = V·I", "%s VA: this loads inverter and wires", a.Result.ApparentVA)
 	a.find("real power", a.basis(), "%s W: this, over the efficiency, empties the battery", a.Result.RealW)
-	a.find("power factor", a.factorBasis(), "%s; reactive power %s var", a.Result.PowerFactor, a.Result.ReactiveVar)
+	rest := "reactive power"
+	if in.Wave != "sine" {
+		rest = "reactive power and distortion"
+	}
+	a.find("power factor", a.factorBasis(), "%s; %s %s var", a.Result.PowerFactor, rest, a.Result.ReactiveVar)
 	return &l.Real, a.capacitor(r)
 }
 
@@ -227,6 +235,15 @@ func (a *Answer) dc(out powers) (powers, error) {
 		return &p, nil
 	}
 	e, err := d.Efficiency(*out)
+	source := "real power out over dc power in"
+	if in.supposes() {
+		source = "real power by a supposed power factor over dc power in: a guess"
+	}
+	if errors.Is(err, inverter.ErrContradiction) && in.supposes() {
+		a.find("efficiency", source, "not known: no more comes out than goes in, so that the power factor is below %s, and less real power is taken than supposed above; read watts",
+			figure(a.Result.DCW.High/a.Result.ApparentVA.Low))
+		return &p, nil
+	}
 	if errors.Is(err, inverter.ErrContradiction) {
 		a.fail("efficiency", "power out over power in", "%s W would come out of %s W: one of the readings is wrong, of another moment, or volt-amperes", span(*out, 1), a.Result.DCW)
 		return &p, nil
@@ -235,7 +252,7 @@ func (a *Answer) dc(out powers) (powers, error) {
 		return nil, err
 	}
 	a.Result.Efficiency = span(e, 1)
-	a.find("efficiency", "real power out over dc power in", "%s", a.Result.Efficiency)
+	a.find("efficiency", source, "%s", a.Result.Efficiency)
 	return &p, nil
 }
 
@@ -250,6 +267,9 @@ func (a *Answer) dcReadings(vName string, v float64, aName string, i float64) (i
 func span[T ~float64](r inverter.Range[T], scale float64) *Span {
 	return &Span{significant(scale * float64(r.Low)), significant(scale * float64(r.High))}
 }
+
+// holds reports whether a figure is within the span.
+func (s *Span) holds(x float64) bool { return s != nil && x >= s.Low && x <= s.High }
 
 // String is the span in words.
 func (s *Span) String() string {

@@ -88,7 +88,7 @@ func (a *Answer) wave() error {
 func (a *Answer) start() error {
 	in := a.Input
 	high, running, symbol := in.StartA, in.A, "A"
-	if high == 0 {
+	if high == 0 || in.blind() {
 		high, running, symbol = in.StartW, in.W, "W"
 	}
 	if high == 0 {
@@ -125,14 +125,27 @@ func (a *Answer) metered() error {
 	if in.W == 0 {
 		return nil
 	}
-	duty := float64(p) / in.W
-	a.Result.DutyPercent = significant(100 * duty)
-	if duty > 1 {
+	mean, running, err := a.meanAndRunning()
+	if err != nil {
+		return err
+	}
+	a.Result.DutyPercent = significant(100 * float64(p) / in.W)
+	if mean.Low > running.High {
 		a.fail("duty", "mean over running power", "the mean is above the %s W read while running: something else ran, such as a defrost heater", figure(in.W))
 		return nil
 	}
-	a.find("duty", "mean over running power", "%s %% of the time", figure(100*duty))
+	a.Result.DutyPercent = min(100, a.Result.DutyPercent)
+	a.find("duty", "mean over running power", "%s %% of the time", figure(a.Result.DutyPercent))
 	return nil
+}
+
+// meanAndRunning are the mean power and that while running, each with its spread.
+func (a *Answer) meanAndRunning() (mean, running inverter.Range[unit.Power], err error) {
+	in := a.Input
+	e, errE := spread[unit.Energy](in, "kwh", in.KWh, in.AccuracyPercent)
+	running, errW := spread[unit.Power](in, "w", in.W, in.AccuracyPercent)
+	watts := func(kwh unit.Energy) unit.Power { return unit.Power(1000 * float64(kwh) / in.Hours) }
+	return inverter.Range[unit.Power]{Low: watts(e.Low), High: watts(e.High)}, running, errors.Join(errE, errW)
 }
 
 // label is the plate beside the source and the readings.
@@ -143,17 +156,31 @@ func (a *Answer) label() error {
 	}
 	if in.LabelA != 0 {
 		a.Result.LabelVA = significant(in.LabelV * in.LabelA)
-		a.find("label", "V·I on the label", "%s VA at most: a ceiling, not what runs, and no watts", figure(a.Result.LabelVA))
+		a.find("label", "V·I on the label", "%s VA by the label: a ceiling, not what runs, and no watts", figure(a.Result.LabelVA))
 	}
 	if in.V == 0 {
 		return nil
 	}
+	v := in.V
+	if in.blind() {
+		if v = a.Result.TrueV; v == 0 {
+			return nil // no wave has that mean
+		}
+	}
 	var mismatch *inverter.MismatchError
-	err := inverter.MatchVoltage(unit.Voltage(in.V), unit.Voltage(in.LabelV))
+	err := inverter.MatchVoltage(unit.Voltage(v), unit.Voltage(in.LabelV))
 	if errors.As(err, &mismatch) {
 		a.fail("label", "torque as the square of voltage", "%s V on a label of %s V leaves %s times the torque: the load is not wired for this source",
-			figure(in.V), figure(in.LabelV), figure(mismatch.Torque))
+			figure(v), figure(in.LabelV), figure(mismatch.Torque))
 		return nil
+	}
+	if err != nil || in.LabelA == 0 || in.A == 0 || in.blind() {
+		return err
+	}
+	read, err := spread[unit.Current](in, "a", in.A, in.AccuracyPercent)
+	if err == nil && float64(read.Low) > in.LabelA {
+		a.fail("label", "amperes read over those of the label", "%s A read are more than the %s A of the label: it is overloaded, unless its service factor allows that or the label is of something else",
+			figure(in.A), figure(in.LabelA))
 	}
 	return err
 }
@@ -167,6 +194,9 @@ func (a *Answer) runTime(out, dc powers) error {
 	p, source := dc, "usable energy over dc power; long light loads only"
 	if p == nil {
 		p, source = out, "usable energy over ac power: the inverter's losses are left out"
+		if p != nil && in.supposes() {
+			source = "usable energy over ac power by a supposed power factor, a guess: the inverter's losses are left out"
+		}
 	}
 	if p == nil && a.Result.MeanW != 0 {
 		mean := inverter.Exactly(unit.Power(a.Result.MeanW))
@@ -176,8 +206,15 @@ func (a *Answer) runTime(out, dc powers) error {
 		return errors.New("usable_wh needs watts: w, dc_a, kwh or a")
 	}
 	e := unit.Energy(in.UsableWh) * inverter.WattHour
+	const watt = 1 // below which the shortcut is refused
+	shortest, errHigh := inverter.ShortcutRunTime(e, max(watt, p.High))
+	if p.Low < watt {
+		if errHigh == nil {
+			a.find("run time", source, "%s h or more: so few watts are within what the meters can be off", figure(float64(shortest/inverter.Hour)))
+		}
+		return errHigh
+	}
 	longest, errLow := inverter.ShortcutRunTime(e, p.Low)
-	shortest, errHigh := inverter.ShortcutRunTime(e, p.High)
 	if err := errors.Join(errLow, errHigh); err != nil {
 		return err
 	}

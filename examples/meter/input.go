@@ -97,7 +97,7 @@ func (in *Input) defaults() {
 	if in.DCA != 0 && !in.given["clamp_percent"] {
 		in.assume("dc amperes within %g %%", in.ClampPercent)
 	}
-	if !in.given["digits"] {
+	if !in.given["digits"] && (in.V != 0 || in.W != 0 || in.DCV != 0) {
 		in.assume("besides, %g steps of the last digit typed", in.Digits)
 	}
 	if in.V != 0 && !in.given["wave"] {
@@ -107,6 +107,16 @@ func (in *Input) defaults() {
 		in.assume("the ac meter is a true-rms meter")
 	}
 }
+
+// mostStart is start over run beyond which one of them is mistyped.
+const mostStart = 100
+
+// blind reports whether the ac volts and amperes say nothing by themselves: a
+// mean that is scaled for sine, of a wave that is none.
+func (in *Input) blind() bool { return in.Meter == "averaging" && in.Wave == "stepped" }
+
+// supposes reports whether the power factor is a guess.
+func (in *Input) supposes() bool { return in.A != 0 && in.W == 0 && in.PF == 0 && !in.blind() }
 
 // check refuses what does not go together.
 func (in *Input) check() error {
@@ -137,6 +147,9 @@ func (in *Input) check() error {
 	complain(in.given["v"] && in.Wave == "stepped" && in.Meter == "averaging" && !in.given["peak_v"], "peak_v is missing: an averaging meter says nothing of a stepped wave without it")
 	complain(in.StartA != 0 && in.StartA < in.A, "start_a is below a")
 	complain(in.StartW != 0 && in.StartW < in.W, "start_w is below w")
+	complain(in.StartA > mostStart*in.A && in.A != 0, "start_a is more than 100 times a")
+	complain(in.StartW > mostStart*in.W && in.W != 0, "start_w is more than 100 times w")
+	complain(in.LightDCA > in.DCA, "light_dc_a is above dc_a: the light load takes less")
 	complain(in.Digits != math.Trunc(in.Digits), "digits is a whole number")
 	something := false
 	for _, name := range []string{"v", "w", "dc_v", "kwh", "label_a"} {

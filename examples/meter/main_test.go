@@ -186,6 +186,9 @@ func TestExitCodes(t *testing.T) {
 		"voltage rises":    {[]string{"-dc-v", "13.0", "-dc-a", "30.0", "-light-dc-v", "12.0", "-light-dc-a", "1.0"}, console.Fails, ""},
 		"wrong voltage":    {[]string{"-v", "120", "-label-v", "240"}, console.Fails, ""},
 		"duty above 1":     {[]string{"-w", "65", "-kwh", "2.4", "-hours", "24"}, console.Fails, ""},
+		"above the label":  {[]string{"-v", "118", "-a", "12.0", "-label-v", "115", "-label-a", "9.8"}, console.Fails, ""},
+		"loads swapped":    {[]string{"-dc-v", "25.3", "-dc-a", "1.0", "-light-dc-v", "24.1", "-light-dc-a", "26.0"}, console.Input, "light_dc_a is above dc_a"},
+		"start mistyped":   {[]string{"-w", "10", "-start-w", "1500"}, console.Input, "start_w is more than 100 times w"},
 		"averaging amps":   {[]string{"-v", "94", "-a", "3", "-wave", "stepped", "-peak-v", "170", "-meter", "averaging"}, console.Fails, ""},
 		"above the peak":   {[]string{"-v", "170", "-wave", "stepped", "-peak-v", "150"}, console.Fails, ""},
 		"above any mean":   {[]string{"-v", "190", "-wave", "stepped", "-peak-v", "150", "-meter", "averaging"}, console.Fails, ""},
@@ -327,4 +330,68 @@ func FuzzReadings(f *testing.F) {
 			require.Equal(t, code, again)
 		}
 	})
+}
+
+// says runs the program and returns its code and the text of its answer without
+// the cautions.
+func says(t *testing.T, args ...string) (int, string) {
+	t.Helper()
+	code, out, errs := call(args...)
+	require.Empty(t, errs, args)
+	text, _, _ := strings.Cut(out, "Cautions")
+	return code, text
+}
+
+// What the meters can be off is no contradiction: a load that runs all the time.
+func TestDutyWithinTheAccuracy(t *testing.T) {
+	code, text := says(t, "-w", "100", "-kwh", "2.41", "-hours", "24")
+	assert.Equal(t, console.Done, code)
+	assert.Contains(t, text, "100 % of the time")
+	assert.NotContains(t, text, "taken for all hours", "no mistake here")
+}
+
+// A guess is called one, and never makes readings contradict each other.
+func TestSupposedPowerFactor(t *testing.T) {
+	code, text := says(t, "-v", "120", "-a", "4.00", "-dc-v", "12.4", "-dc-a", "15.0")
+	assert.Equal(t, console.Done, code)
+	assert.Contains(t, text, "the power factor is below 0.43")
+	assert.Contains(t, text, "480 W; instead less than the")
+	assert.NotContains(t, text, "by the supposed power factor\n")
+	code, text = says(t, "-v", "120", "-a", "4.00", "-dc-v", "12.4", "-dc-a", "35.0")
+	assert.Equal(t, console.Done, code)
+	assert.Contains(t, text, "a guess]")
+	assert.Contains(t, text, "W by the supposed power factor")
+	_, text = says(t, "-v", "120", "-a", "4.00", "-usable-wh", "900")
+	assert.Contains(t, text, "supposed power factor, a guess: the inverter's losses")
+}
+
+// Small readings are answered as far as they go.
+func TestSmallReadings(t *testing.T) {
+	_, text := says(t, "-w", "2", "-usable-wh", "400")
+	assert.Contains(t, text, "99.01 h or more") // 400 Wh over 2 W, 2 % of it and 2 digits
+	_, text = says(t, "-v", "120", "-a", "0.02")
+	assert.Contains(t, text, "VA: this loads")
+	_, a := answer(t, "-v", "120", "-a", "0.50", "-pf", "1")
+	assert.Greater(t, a.Result.PowerFactor.Low, 0.7, "a 1 is a 1.0")
+}
+
+// What is right for these readings is not listed among the mistakes.
+func TestNoMistakeWhereNoneIs(t *testing.T) {
+	_, text := says(t, "-v", "120", "-a", "12.50", "-w", "1500")
+	assert.NotContains(t, text, "called watts", "a heater's volt-amperes are watts")
+	_, text = says(t, "-v", "118", "-a", "12.0", "-label-v", "115", "-label-a", "9.8")
+	assert.NotContains(t, text, "taken for running amperes")
+}
+
+// An averaging meter's volts on a stepped wave are not laid beside a label, and
+// its amperes not used elsewhere.
+func TestAveragingMeterIsNotBelieved(t *testing.T) {
+	stepped := []string{"-v", "94", "-wave", "stepped", "-meter", "averaging", "-peak-v", "170"}
+	code, text := says(t, append(stepped, "-label-v", "115")...)
+	assert.Equal(t, console.Done, code)
+	assert.NotContains(t, text, "not wired for")
+	assert.Contains(t, text, "taken for what turns the motor: 119.9 V; instead 107.9 V")
+	_, text = says(t, append(stepped, "-a", "3.0", "-start-a", "9.0", "-dc-v", "12.1", "-dc-a", "30.0")...)
+	assert.NotContains(t, text, "times the running")
+	assert.NotContains(t, text, "counted at the battery")
 }
