@@ -75,6 +75,15 @@ func TestRunUpNotComputed(t *testing.T) {
 	assert.True(t, said)
 }
 
+// A start far from that of any motor of the size plans all the same.
+func TestRunUpFarFromPublishedMotors(t *testing.T) {
+	p := changedPlan(t, `locked_rotor_current = "14 A (nameplate)"`, `locked_rotor_current = "400 A"`)
+	_, ok := p.Figure("furnace_blower.runup_s")
+	assert.False(t, ok)
+	assert.Contains(t, strings.Join(notes(p), "\n"), "furnace blower: whether it comes up to speed is not computed: 400 A with the rotor held")
+	assert.False(t, p.Passes())
+}
+
 // A motor that is not said to be of a kind is tried as each that is usual.
 func TestRunUpOfAnUnknownKind(t *testing.T) {
 	p := changedPlan(t, `motor = "capacitor-start"`, `#`)

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"errors"
 	"fmt"
 
 	"gonum.org/v1/gonum/unit"
@@ -40,13 +41,23 @@ func (l *load) typicalMotors() (motors []typicalMotor, why string) {
 	if output[1] <= 0 {
 		return nil, "neither its output nor what it draws is known"
 	}
+	var far error
 	for _, t := range l.kinds() {
 		for _, wires := range l.wires() {
 			k, err := l.typical(t, wires, output)
-			if err == nil {
+			if err != nil {
+				continue
+			}
+			_, err1 := k.circuit.WithLockedRotorCurrent(l.start.Current.Low)
+			_, err2 := k.circuit.WithLockedRotorCurrent(l.start.Current.High)
+			if far = errors.Join(err1, err2); far == nil {
 				motors = append(motors, k)
 			}
 		}
+	}
+	if motors == nil && far != nil {
+		return nil, fmt.Sprintf("%s A with the rotor held is more than ten times, or less than a tenth, of what published motors of its size draw",
+			span(l.start.Current.Low, l.start.Current.High))
 	}
 	if motors == nil {
 		return nil, fmt.Sprintf("no published motor is like it (%v, %s W at the shaft)", l.Motor, num(output[0]))
