@@ -142,17 +142,16 @@ func (p *pumping) until(from, to, demand float64) (sum leg) {
 	return sum
 }
 
-// after is the content a time t later, on the way to a content that is not
-// reached before; and the leg.
-func (p *pumping) after(from, to, demand, t float64) (float64, leg) {
-	var sum leg
+// after is the content a time t later, on the way to another, and the leg there;
+// or the other one, and the leg to it, if it is reached before.
+func (p *pumping) after(from, to, demand, t float64) (v float64, sum leg, reached bool) {
 	for from != to {
 		flow, end, constant := p.zone(from, to)
 		left := t - sum.time
 		if constant {
 			l := p.flat(from, end, flow, demand)
 			if l.time > left {
-				return from + (flow-demand)*left, sum.plus(p.perSecond(flow).times(left))
+				return from + (flow-demand)*left, sum.plus(p.perSecond(flow).times(left)), false
 			}
 			sum, from = sum.plus(l), end
 			continue
@@ -160,14 +159,15 @@ func (p *pumping) after(from, to, demand, t float64) (float64, leg) {
 		w := way{pumping: p, from: flow, demand: demand}
 		s := w.end(p.flow(end))
 		if math.IsInf(s, 1) {
-			return w.towards(left, sum)
+			v, l := w.towards(left)
+			return v, sum.plus(l), false
 		}
 		l := w.over(0, s)
 		if l.time > left {
 			at, l := w.find(left, s)
-			return p.content(at), sum.plus(l)
+			return p.content(at), sum.plus(l), false
 		}
 		sum, from = sum.plus(l), end
 	}
-	return to, sum
+	return to, sum, true
 }

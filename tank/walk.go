@@ -142,20 +142,18 @@ func (w *walk) pumping(left, q float64) float64 {
 	if net < 0 {
 		target = -w.reserve
 	}
-	var on leg
-	switch {
-	case net > 0 && !w.stops(q):
-		on = never
-	case w.stored == 0 && net > 0:
+	v, on, known := target, leg{}, false
+	if w.stored == 0 && net > 0 {
 		on = w.fill(q)
-	default:
-		on = w.pump.until(w.stored, target, q)
+		known = on.time <= left
 	}
-	v := target
-	if on.time > left {
-		v, on = w.pump.after(w.stored, target, q, left)
-		// The last bits must not carry it over the end that it has not reached.
-		v = math.Max(-w.reserve, math.Min(v, math.Nextafter(w.vd, -w.vd)))
+	if !known {
+		var reached bool
+		v, on, reached = w.pump.after(w.stored, target, q, left)
+		if !reached || net > 0 && !w.stops(q) {
+			// The last bits must not carry it over the end that it has not reached.
+			v = math.Max(-w.reserve, math.Min(v, math.Nextafter(w.vd, -w.vd)))
+		}
 	}
 	w.add(on)
 	w.drawn += q * on.time

@@ -5,6 +5,7 @@ import (
 	"sort"
 
 	"gonum.org/v1/gonum/integrate/quad"
+
 	"ridethrough.example/internal/numeric"
 )
 
@@ -111,14 +112,14 @@ func (w *way) gauss(a, b float64) (sum leg) {
 
 // towards is the content a time later, on the way to the balance of flow and
 // demand. From the flow's last bit on, it is there.
-func (w *way) towards(left float64, sum leg) (float64, leg) {
+func (w *way) towards(left float64) (float64, leg) {
 	last := math.Log(math.Abs(w.from-w.demand) / (1e-15 * float64(w.pump.RunOut())))
 	l := w.over(0, last)
 	if l.time > left {
 		at, l := w.find(left, last)
-		return w.content(at), sum.plus(l)
+		return w.content(at), l
 	}
-	return w.content(w.demand), sum.plus(l).plus(w.perSecond(w.demand).times(left - l.time))
+	return w.content(w.demand), l.plus(w.perSecond(w.demand).times(left - l.time))
 }
 
 // find is the flow a time t on, before s is last; and the leg. Newton's method
