@@ -99,7 +99,7 @@ func (m RisingMain) Head(q FlowRate, gauge unit.Pressure) (unit.Length, error) {
 
 // static is the head at no flow and a gauge pressure (Pa).
 func (m RisingMain) static(gauge float64) float64 {
-	return float64(m.Lift) + gauge/(float64(m.Water.Density)*gravity)
+	return float64(m.Lift + columnHead(unit.Pressure(gauge), m.Water.Density))
 }
 
 // friction is the head lost at a flow (m³/s).

@@ -133,6 +133,24 @@ func (s Supply) At(gauge unit.Pressure) (OperatingPoint, error) {
 	return p.at(float64(gauge))
 }
 
+// ShutOffPressure returns the gauge pressure that the pump holds in the tank
+// with the taps shut,
+//
+//	p = ρ·g·(H0 − z)
+//
+// in the symbols of [RisingMain.Head], with H0 the shut-off head (m). At or below
+// cut-out the pump never stops; below 0 it does not lift the water to the tank.
+// Errors are those of [Supply.Validate].
+//
+// Source: hydrostatics.
+func (s Supply) ShutOffPressure() (unit.Pressure, error) {
+	p, err := s.pumping()
+	if err != nil {
+		return 0, err
+	}
+	return unit.Pressure(p.restPressure(0)), nil
+}
+
 // pumping is a supply made ready: gauge pressures in Pa, flows in m³/s.
 type pumping struct {
 	cushion
@@ -172,14 +190,11 @@ func (p *pumping) at(gauge float64) (OperatingPoint, error) {
 	if err := pkg.Range("pump flow", q, 0, float64(mostFlow), flowUnit); err != nil {
 		return OperatingPoint{}, err
 	}
-	h := p.pump.head(q)
-	at := OperatingPoint{
-		Pressure: unit.Pressure(gauge), Flow: FlowRate(q), Head: unit.Length(h), Water: unit.Power(p.weight * q * h),
-	}
-	if p.input.known() {
-		at.Input = unit.Power(p.input.power(q))
-	}
-	return at, nil
+	l := p.perSecond(q)
+	return OperatingPoint{
+		Pressure: unit.Pressure(gauge), Flow: FlowRate(q), Head: unit.Length(p.pump.head(q)),
+		Water: unit.Power(l.work), Input: unit.Power(l.energy),
+	}, nil
 }
 
 // beyond reports whether the pump would run past the end of its curve.

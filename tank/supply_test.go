@@ -170,6 +170,13 @@ func TestFillTwoWays(t *testing.T) {
 	plain.pump = slow
 	assert.InEpsilon(t, plain.until(0, plain.drawdown(1), 0).time, plain.closedTime(), 1e-12)
 
+	// With the taps shut, 160 ft of water of 1000 kg/m³ at 9.80665 m/s².
+	held, err := s.ShutOffPressure()
+	require.NoError(t, err)
+	assert.InEpsilon(t, 160*0.3048*9806.65, float64(held), 1e-12)
+	_, err = Supply{}.ShutOffPressure()
+	refused(t, err, "tank")
+
 	// A fill that warmed the air settles where [Vessel.SettledPressure] says.
 	warm, err := s.Fill(0, SurgeFill)
 	require.NoError(t, err)

@@ -4,8 +4,6 @@ import (
 	"errors"
 	"fmt"
 
-	"gonum.org/v1/gonum/unit"
-
 	"ridethrough.example/tank"
 )
 
@@ -31,7 +29,7 @@ func (r *reckoner) showFill() error {
 		return nil
 	}
 	r.fill = &f
-	held, err := r.held()
+	held, err := r.supply.ShutOffPressure()
 	if err != nil {
 		return err
 	}
@@ -85,15 +83,6 @@ func (r *reckoner) fillTime(f tank.Fill) Figure {
 		t = t.against("constant flow, that at "+e.name, float64(r.drawdown)/float64(at.Flow)/float64(tank.Minute), why)
 	}
 	return t
-}
-
-// held is the pressure that the pump makes at the tank with the taps shut.
-func (r *reckoner) held() (unit.Pressure, error) {
-	per, err := tank.HeadOfPressure(tank.PSI, r.supply.Main.Water.Density)
-	if err != nil {
-		return 0, err
-	}
-	return tank.PSI * unit.Pressure(float64((r.supply.Pump.ShutOff()-r.supply.Main.Lift)/per)), nil
 }
 
 func energyPerVolume(key string, e tank.EnergyPerVolume) Figure {

@@ -153,10 +153,11 @@ func (m *maker) showWell(s *Section) error {
 	ends := w.ends()
 	for i, supply := range w.supplies {
 		v := ends[i%len(ends)]
-		off := supply.Main
-		// At no flow there is no friction: shut-off head less lift.
-		p := float64(supply.Pump.ShutOff()-off.Lift) * float64(off.Water.Density) * 9.80665
-		held = widen(held, i, p/float64(tank.PSI))
+		shut, err := supply.ShutOffPressure()
+		if err != nil {
+			return m.fault("well", err)
+		}
+		held = widen(held, i, float64(shut/tank.PSI))
 		limit = max(limit, float64(v.CutOut/tank.PSI))
 		mid := (v.CutIn + v.CutOut) / 2
 		at, err := supply.At(mid)
