@@ -150,18 +150,29 @@ func (m *maker) showVolume(s *Section) error {
 	return first(m.showPumpOnly(s, flow), m.showStored(s, flow))
 }
 
+// pumpAlone is the pump running and nothing else, at one end of what is known.
+func (m *maker) pumpAlone(good bool) (phase, error) {
+	r := m.water.pump.run
+	f := phase{share: 1, real: r.Real.High, apparent: r.Apparent.High}
+	if good {
+		f.real, f.apparent = r.Real.Low, r.Apparent.Low
+	}
+	err := m.feed(&f, good)
+	return f, err
+}
+
 // showPumpOnly adds the water if the battery did nothing but pump.
 func (m *maker) showPumpOnly(s *Section, flow motor.Range[tank.FlowRate]) error {
 	pump := m.water.pump
 	var ends [2]unit.Time
 	var amps [2]unit.Current
 	for i, good := range []bool{false, true} {
-		f := phase{share: 1, real: pump.run.Real.High, apparent: pump.run.Apparent.High}
 		c := m.bank.bad
 		if good {
-			f.real, f.apparent, c = pump.run.Real.Low, pump.run.Apparent.Low, m.bank.good
+			c = m.bank.good
 		}
-		if err := m.feed(&f, good); err != nil {
+		f, err := m.pumpAlone(good)
+		if err != nil {
 			s.note("Pumping alone: %v.", err)
 			return nil
 		}

@@ -44,7 +44,7 @@ func (m *maker) readDuty(l *load) error {
 	l.avgBasis, l.dutyBasis = worst(l.runBasis, l.Duty.Basis), l.Duty.Basis
 	if l.FillsTank && !l.Duty.Given() {
 		var err error
-		if m.water.day, err = m.followWater(l.Flow); err != nil {
+		if m.water.day, err = m.followWater(l); err != nil {
 			return err
 		}
 	}

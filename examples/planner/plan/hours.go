@@ -17,6 +17,7 @@ type runtime struct {
 	continuous motor.Range[unit.Time] // everything on all the time; zero: cannot be carried
 	duty       motor.Range[unit.Time] // at the stated duty
 	pumping    motor.Range[unit.Time] // the pump alone, without a rest
+	average    unit.Power             // drawn from the battery at the bad end of the stated duty; zero: cannot be carried
 	basis      Basis
 }
 
@@ -159,6 +160,8 @@ func (m *maker) showDuty(s *Section) error {
 		c := m.bank.bad
 		if good {
 			c = m.bank.good
+		} else {
+			m.hours.average = total(phases)
 		}
 		share[i] = phases
 		if own[i], average[i], mean[i], err = lasts(c, phases); err != nil {

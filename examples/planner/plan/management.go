@@ -27,14 +27,7 @@ func (p *CurrentLimit) UnmarshalText(text []byte) error {
 	if !strings.Contains(p.Text, " for ") {
 		return p.Current.UnmarshalText([]byte(p.Text))
 	}
-	left, right, err := splitPair(p.Text, " for ", `"300 A for 5 s"`)
-	if err != nil {
-		return err
-	}
-	if err := p.Current.UnmarshalText([]byte(left)); err != nil {
-		return err
-	}
-	return p.For.UnmarshalText([]byte(right))
+	return readPair(p.Text, " for ", `"300 A for 5 s"`, &p.Current, &p.For)
 }
 
 // MarshalText returns the limit as it was typed.

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"encoding"
 	"fmt"
 	"strings"
 
@@ -50,18 +51,23 @@ type EfficiencyPoint struct {
 // UnmarshalText reads "91 % at 500 W".
 func (p *EfficiencyPoint) UnmarshalText(text []byte) error {
 	p.Text = strings.TrimSpace(string(text))
-	left, right, err := splitPair(p.Text, " at ", `"91 % at 500 W"`)
-	if err != nil {
-		return err
-	}
-	if err := p.Efficiency.UnmarshalText([]byte(left)); err != nil {
-		return err
-	}
-	return p.Power.UnmarshalText([]byte(right))
+	return readPair(p.Text, " at ", `"91 % at 500 W"`, &p.Efficiency, &p.Power)
 }
 
 // MarshalText returns the pair as it was typed.
 func (p EfficiencyPoint) MarshalText() ([]byte, error) { return []byte(p.Text), nil }
+
+// readPair reads two quantities with a word between them.
+func readPair(text, word, example string, left, right encoding.TextUnmarshaler) error {
+	l, r, err := splitPair(text, word, example)
+	if err != nil {
+		return err
+	}
+	if err := left.UnmarshalText([]byte(l)); err != nil {
+		return err
+	}
+	return right.UnmarshalText([]byte(r))
+}
 
 func splitPair(text, word, example string) (left, right string, err error) {
 	left, right, ok := strings.Cut(text, word)

@@ -3,6 +3,7 @@ package plan
 import (
 	"errors"
 	"fmt"
+	"strings"
 
 	"gonum.org/v1/gonum/unit"
 
@@ -21,14 +22,10 @@ func (m *maker) showDay(s *Section, basis Basis) {
 		return
 	}
 	basis = worst(basis, m.site.Outage.WaterUse.Basis)
-	profile := m.site.Outage.Profile
-	if profile == "" {
-		profile = "household"
-	}
 	s.add(Figure{
 		Key: pump.key + ".starts_per_day", Label: "Starts of the pump a day", Unit: "a day", Low: day.starts.Low, High: day.starts.High, Basis: basis,
 		Formula: "from switching to switching, dV/dt = Q(V) - q; a month's starts over its days", Source: "water balance, Boyle's law",
-		Numbers: fmt.Sprintf("use %s L/day by a %s profile, Vd = %s L", span(w.perDay.Low/tank.LitrePerDay, w.perDay.High/tank.LitrePerDay), profile, span(w.drawdown.Low/tank.Litre, w.drawdown.High/tank.Litre)),
+		Numbers: fmt.Sprintf("use %s L/day by a %s profile, Vd = %s L", span(w.perDay.Low/tank.LitrePerDay, w.perDay.High/tank.LitrePerDay), m.site.Outage.Profile, span(w.drawdown.Low/tank.Litre, w.drawdown.High/tank.Litre)),
 		Shortcut: shortcut(float64(w.perDay.High)*float64(tank.Day)/float64(w.drawdown.Low), "use over drawdown",
 			"Water drawn while the pump runs needs no start of its own."),
 	})
@@ -56,11 +53,7 @@ func (m *maker) showStored(s *Section, flow motor.Range[tank.FlowRate]) error {
 	w, pump := &m.water, m.water.pump
 	var dc [2]unit.Power
 	for i, good := range []bool{true, false} {
-		f := phase{share: 1, real: pump.run.Real.High, apparent: pump.run.Apparent.High}
-		if good {
-			f.real, f.apparent = pump.run.Real.Low, pump.run.Apparent.Low
-		}
-		err := m.feed(&f, good)
+		f, err := m.pumpAlone(good)
 		if errors.Is(err, inverter.ErrCollapse) {
 			return nil // said above
 		}
@@ -119,14 +112,11 @@ func (m *maker) showStored(s *Section, flow motor.Range[tank.FlowRate]) error {
 // adviseStoring says which of the two to store.
 func (m *maker) adviseStoring(s *Section, litre, need float64, saved motor.Range[float64], alone bool) {
 	pump := m.water.pump
-	average, _ := m.averageDC()
-	short := 0.0 // Wh that the bank lacks at the bad end
-	if average > 0 {
-		short = float64(average) * float64(m.site.Outage.Length.High-m.hours.duty.Low) / float64(battery.WattHour)
-	}
+	// Wh that the bank lacks at the bad end.
+	short := float64(m.hours.average) * float64(m.site.Outage.Length.High-m.hours.duty.Low) / float64(battery.WattHour)
 	starts := Holds
 	for _, c := range m.plan.Checks {
-		if isStart(c.ID) && len(c.ID) > len(pump.key) && c.ID[:len(pump.key)+1] == pump.key+"." {
+		if isStart(c.ID) && strings.HasPrefix(c.ID, pump.key+".") {
 			starts = min(starts, c.State)
 		}
 	}
@@ -146,13 +136,4 @@ func (m *maker) adviseStoring(s *Section, litre, need float64, saved motor.Range
 	default:
 		s.note("Storing energy beats storing water here: a kilowatt-hour from the battery lifts %s L or more, and all of the outage's water costs %s Wh. A day's drinking water in clean, covered containers is wise all the same.", num(round3(1000/litre)), brief(saved.Low, saved.High))
 	}
-}
-
-// averageDC is the power drawn on average at the bad end.
-func (m *maker) averageDC() (unit.Power, error) {
-	phases, err := m.phases(false)
-	if err != nil {
-		return 0, err
-	}
-	return total(phases), nil
 }

@@ -18,7 +18,6 @@ type waterDay struct {
 	starts    motor.Range[float64]       // of the pump
 	flow      motor.Range[tank.FlowRate] // mean, while it runs
 	delivered motor.Range[float64]       // share of the use
-	longest   motor.Range[unit.Time]     // run without a rest
 }
 
 // profiles are the words of outage.profile.
@@ -38,15 +37,12 @@ const followDays = 30
 
 // draws is the use of a month, hour by hour.
 func (m *maker) draws(use tank.FlowRate) ([]tank.Draw, error) {
-	p := profiles["household"]()
-	if word := m.site.Outage.Profile; word != "" {
-		shape, ok := profiles[word]
-		if !ok {
-			return nil, m.site.at("outage.profile", fmt.Errorf("%q, want household, flat or two-hour", word))
-		}
-		p = shape()
+	word := m.site.Outage.Profile
+	profile, ok := profiles[word]
+	if !ok {
+		return nil, m.site.at("outage.profile", fmt.Errorf("%q, want household, flat or two-hour", word))
 	}
-	day, err := p.Draws(use)
+	day, err := profile().Draws(use)
 	if err != nil {
 		return nil, m.fault("outage.water_use", err)
 	}
@@ -58,13 +54,14 @@ func (m *maker) draws(use tank.FlowRate) ([]tank.Draw, error) {
 }
 
 // followWater follows tank, switch and pump over a month of the stated use.
-func (m *maker) followWater(flow Value[tank.FlowRate]) (d waterDay, err error) {
-	w := &m.water
+func (m *maker) followWater(pump *load) (d waterDay, err error) {
+	w, flow := &m.water, pump.Flow
 	ends := w.ends()
 	if len(ends) == 0 || w.perDay.High == 0 || w.perDay.High > mostDayUse || len(w.supplies) == 0 && !flow.Given() {
 		return d, nil
 	}
 	if m.site.Outage.Profile == "" {
+		m.site.Outage.Profile = "household"
 		m.assume("outage.profile: household, more in the morning and in the evening")
 	}
 	// With a use of nothing at the low end the high end alone tells of a day.
@@ -100,7 +97,7 @@ func (m *maker) followWater(flow Value[tank.FlowRate]) (d waterDay, err error) {
 			for _, q := range []tank.FlowRate{flow.Low, flow.High} {
 				got, err := tank.System{Drawdown: vd, Pump: q}.Follow(tank.Level{Stored: vd}, left, month)
 				if err != nil {
-					return d, m.fault(w.pumpTable(m), err)
+					return d, m.fault(pump.table, err)
 				}
 				d.take(got, q.Volume(got.PumpTime))
 			}
@@ -124,13 +121,12 @@ func (d *waterDay) take(got tank.Followed, pumped unit.Volume) {
 	}
 	starts := motor.Exactly(float64(got.Starts) / followDays)
 	delivered := motor.Exactly(float64(got.Drawn) / asked)
-	longest := motor.Exactly(got.LongestOn)
 	if !d.known {
-		*d = waterDay{true, minutes, starts, flow, delivered, longest}
+		*d = waterDay{true, minutes, starts, flow, delivered}
 		return
 	}
 	d.minutes, d.starts, d.flow = hull(d.minutes, minutes), hull(d.starts, starts), hull(d.flow, flow)
-	d.delivered, d.longest = hull(d.delivered, delivered), hull(d.longest, longest)
+	d.delivered = hull(d.delivered, delivered)
 }
 
 // flow is that of the pump while it runs: by its curve where the well is known,
@@ -147,14 +143,4 @@ func (w *water) flowBasis(pump *load) Basis {
 		return w.wellBasis
 	}
 	return pump.Flow.Basis
-}
-
-// pumpTable is the table of the load that fills the tank.
-func (w *water) pumpTable(m *maker) string {
-	for i := range m.site.Loads {
-		if m.site.Loads[i].FillsTank {
-			return fmt.Sprintf("load[%d]", i)
-		}
-	}
-	return "load"
 }

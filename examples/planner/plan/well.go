@@ -31,14 +31,7 @@ type FlowHead struct {
 // UnmarshalText reads "38 m at 15 L/min".
 func (p *FlowHead) UnmarshalText(text []byte) error {
 	p.Text = strings.TrimSpace(string(text))
-	left, right, err := splitPair(p.Text, " at ", `"38 m at 15 L/min"`)
-	if err != nil {
-		return err
-	}
-	if err := p.Head.UnmarshalText([]byte(left)); err != nil {
-		return err
-	}
-	return p.Flow.UnmarshalText([]byte(right))
+	return readPair(p.Text, " at ", `"38 m at 15 L/min"`, &p.Head, &p.Flow)
 }
 
 // MarshalText returns the pair as it was typed.
