@@ -10,7 +10,6 @@
 package main
 
 import (
-	"bytes"
 	_ "embed"
 	"errors"
 	"fmt"
@@ -41,7 +40,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	if *writeSample {
 		return c.Write(sample)
 	}
-	in, name, err := open(c.Arg(0), stdin)
+	in, name, err := c.Open(stdin, sample, "the demo site")
 	if err != nil {
 		return c.Fail(err)
 	}
@@ -54,15 +53,4 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 		return c.Fail(fmt.Errorf("%s:\n%w", name, err))
 	}
 	return c.Answer(func() []byte { return []byte(report.Text(p, *explain)) }, p, p.Passes())
-}
-
-func open(name string, stdin io.Reader) (in io.ReadCloser, shown string, err error) {
-	switch name {
-	case "":
-		return io.NopCloser(bytes.NewReader(sample)), "the demo site", nil
-	case "-":
-		return io.NopCloser(stdin), "standard input", nil
-	}
-	in, err = os.Open(name)
-	return in, name, err
 }

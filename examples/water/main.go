@@ -15,7 +15,6 @@
 package main
 
 import (
-	"bytes"
 	_ "embed"
 	"errors"
 	"fmt"
@@ -43,7 +42,7 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 	if *writeSample {
 		return c.Write(sample)
 	}
-	in, name, err := open(c.Arg(0), stdin)
+	in, name, err := c.Open(stdin, sample, "the demo")
 	if err != nil {
 		return c.Fail(err)
 	}
@@ -61,15 +60,4 @@ func run(args []string, stdin io.Reader, stdout, stderr io.Writer) int {
 		}
 	}
 	return c.Answer(r.answer.text, r.answer, r.answer.Holds)
-}
-
-func open(name string, stdin io.Reader) (in io.ReadCloser, shown string, err error) {
-	switch name {
-	case "":
-		return io.NopCloser(bytes.NewReader(sample)), "the demo", nil
-	case "-":
-		return io.NopCloser(stdin), "standard input", nil
-	}
-	in, err = os.Open(name)
-	return in, name, err
 }

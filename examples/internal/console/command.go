@@ -1,10 +1,12 @@
 package console
 
 import (
+	"bytes"
 	"errors"
 	"flag"
 	"fmt"
 	"io"
+	"os"
 	"strings"
 )
 
@@ -53,6 +55,20 @@ func (c *Command) Read(args []string, most int) (code int, ok bool) {
 		return c.Misused(), false
 	}
 	return Done, true
+}
+
+// Open opens the file that the first argument names: without one it reads the
+// sample, and "-" stands for standard input. Shown is what faults call it.
+func (c *Command) Open(stdin io.Reader, sample []byte, sampleName string) (in io.ReadCloser, shown string, err error) {
+	switch name := c.Arg(0); name {
+	case "":
+		return io.NopCloser(bytes.NewReader(sample)), sampleName, nil
+	case "-":
+		return io.NopCloser(stdin), "standard input", nil
+	default:
+		in, err = os.Open(name)
+		return in, name, err
+	}
 }
 
 // Misused writes the usage and returns [Usage].
