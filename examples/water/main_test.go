@@ -18,7 +18,7 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"ridethrough.example/examples/internal/console"
-	"ridethrough.example/examples/planner/plan"
+	"ridethrough.example/examples/internal/tomlfile"
 	"ridethrough.example/internal/reftest"
 )
 
@@ -249,7 +249,7 @@ func TestFaultsCarryTheirLine(t *testing.T) {
 		require.Contains(t, text, old)
 		line := 1 + strings.Count(text[:strings.Index(text, old)], "\n")
 		_, err := read(strings.NewReader(strings.Replace(text, old, with, 1)))
-		var input *plan.InputError
+		var input *tomlfile.Error
 		require.ErrorAs(t, err, &input, with)
 		assert.Equal(t, line, input.Line, "%s: %v", with, err)
 	}

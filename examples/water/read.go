@@ -8,18 +8,14 @@ import (
 	"io"
 	"reflect"
 	"strings"
-	"unicode"
 	"unicode/utf8"
 
 	"github.com/pelletier/go-toml/v2"
 
-	"ridethrough.example/examples/planner/plan"
+	"ridethrough.example/examples/internal/tomlfile"
 )
 
-const (
-	mostBytes  = 256 << 10 // a real file has a few kilobytes
-	mostFaults = 20        // unknown keys that are listed
-)
+const mostBytes = 256 << 10 // a real file has a few kilobytes
 
 // read reads a system file. Faults are told with the line on which they stand.
 func read(r io.Reader) (*System, error) {
@@ -36,7 +32,7 @@ func read(r io.Reader) (*System, error) {
 	case !utf8.Valid(data):
 		return nil, errors.New("bytes that are no UTF-8 text")
 	}
-	s := &System{where: lines(data)}
+	s := &System{where: tomlfile.KeyLines(data)}
 	var raw map[string]any
 	if err := toml.Unmarshal(data, &raw); err != nil {
 		return nil, placed(err)
@@ -55,30 +51,7 @@ func read(r io.Reader) (*System, error) {
 
 // placed turns the reader's errors into ours.
 func placed(err error) error {
-	var strict *toml.StrictMissingError
-	var decode *toml.DecodeError
-	switch {
-	case errors.As(err, &strict):
-		var all []error
-		for i := range strict.Errors {
-			if i == mostFaults {
-				all = append(all, fmt.Errorf("and %d more", len(strict.Errors)-i))
-				break
-			}
-			line, column := strict.Errors[i].Position()
-			all = append(all, &plan.InputError{
-				Line: line, Column: column, Key: strings.Join(strict.Errors[i].Key(), "."),
-				Err: errors.New("unknown key; the flag -sample shows every key there is"),
-			})
-		}
-		return errors.Join(all...)
-	case errors.As(err, &decode):
-		line, column := decode.Position()
-		return &plan.InputError{
-			Line: line, Column: column, Key: strings.Join(decode.Key(), "."),
-			Err: errors.New(strings.TrimPrefix(decode.Error(), "toml: ")),
-		}
-	}
+	_, err = tomlfile.Placed(err, func(text string) string { return text })
 	return err
 }
 
@@ -122,7 +95,7 @@ func (s *System) kinds(t reflect.Type, v any, path string) error {
 		}
 		return errors.Join(errs...)
 	case t.Kind() == reflect.String:
-		if text, ok := v.(string); !ok || strings.ContainsFunc(text, unprintable) {
+		if text, ok := v.(string); !ok || strings.ContainsFunc(text, tomlfile.Unprintable) {
 			return bad("text in quotes that can be printed")
 		}
 	case t.Kind() == reflect.Bool:
@@ -142,40 +115,12 @@ func (s *System) kinds(t reflect.Type, v any, path string) error {
 	return nil
 }
 
-// unprintable reports control and direction characters, which could make a
-// terminal show another answer than was computed.
-func unprintable(r rune) bool { return unicode.IsControl(r) || unicode.Is(unicode.Cf, r) }
-
-// lines returns the line of every key of a file, by dotted path with the index
-// of a table in a list: "pipe[0].length".
-func lines(data []byte) map[string]int {
-	at, count, prefix := map[string]int{}, map[string]int{}, ""
-	for i, text := range strings.Split(string(data), "\n") {
-		text = strings.TrimSpace(text)
-		name, isList := strings.CutPrefix(text, "[[")
-		if isList {
-			name, _, _ = strings.Cut(name, "]]")
-			count[name]++
-			name = fmt.Sprintf("%s[%d]", name, count[name]-1)
-		} else if strings.HasPrefix(text, "[") {
-			name, _, _ = strings.Cut(text[1:], "]")
-		} else if key, _, ok := strings.Cut(text, "="); ok && text[0] != '#' {
-			at[prefix+strings.TrimSpace(key)] = i + 1
-			continue
-		} else {
-			continue
-		}
-		at[name], prefix = i+1, name+"."
-	}
-	return at
-}
-
 // at places an error at a key of the file, or at the table that holds it.
 func (s *System) at(key string, err error) error {
 	for k := key; k != ""; k = k[:max(0, strings.LastIndexAny(k, ".["))] {
 		if line := s.where[k]; line > 0 {
-			return &plan.InputError{Line: line, Key: key, Err: err}
+			return &tomlfile.Error{Line: line, Key: key, Err: err}
 		}
 	}
-	return &plan.InputError{Key: key, Err: err}
+	return &tomlfile.Error{Key: key, Err: err}
 }

@@ -7,10 +7,11 @@ import (
 	"fmt"
 	"reflect"
 	"strings"
-	"unicode"
 	"unicode/utf8"
 
 	"github.com/pelletier/go-toml/v2"
+
+	"ridethrough.example/examples/internal/tomlfile"
 )
 
 // kinds refuses what the TOML reader takes for a quantity and is none: a table,
@@ -54,7 +55,7 @@ func (s *Site) kinds(data []byte) error {
 			}
 		case t.Kind() == reflect.Int && v == int64(0):
 			say("not above zero; leave the key out if the figure is not known")
-		case t.Kind() == reflect.String && strings.ContainsFunc(fmt.Sprint(v), unprintable):
+		case t.Kind() == reflect.String && strings.ContainsFunc(fmt.Sprint(v), tomlfile.Unprintable):
 			say("characters that cannot be printed")
 		}
 	}
@@ -67,10 +68,6 @@ func (s *Site) kinds(data []byte) error {
 
 // mostLoads is more than a house has.
 const mostLoads = 100
-
-// unprintable reports control and direction characters, which could make a
-// terminal show another plan than was computed.
-func unprintable(r rune) bool { return unicode.IsControl(r) || unicode.Is(unicode.Cf, r) }
 
 // A shaped quantity knows whether it is given, the sign of its low end and
 // whether it is a range.

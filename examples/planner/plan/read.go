@@ -3,11 +3,11 @@ package plan
 import (
 	"bytes"
 	"errors"
-	"fmt"
 	"io"
-	"strings"
 
 	"github.com/pelletier/go-toml/v2"
+
+	"ridethrough.example/examples/internal/tomlfile"
 )
 
 // MaxSize is the largest site file that is read. A real one has a few
@@ -15,31 +15,7 @@ import (
 const MaxSize = 256 << 10
 
 // An InputError is a fault in a site file, with the place where it stands.
-// Line and Column count from 1; they are 0 for a fault of the whole file.
-type InputError struct {
-	Line, Column int
-	Key          string // "tank.precharge", "load[2].output"
-	Err          error
-}
-
-// Error returns "line 12: tank.precharge: what is wrong".
-func (e *InputError) Error() string {
-	var b strings.Builder
-	if e.Line > 0 {
-		fmt.Fprintf(&b, "line %d", e.Line)
-		if e.Column > 0 {
-			fmt.Fprintf(&b, ", column %d", e.Column)
-		}
-		b.WriteString(": ")
-	}
-	if e.Key != "" {
-		b.WriteString(e.Key + ": ")
-	}
-	return b.String() + e.Err.Error()
-}
-
-// Unwrap returns what is wrong, without the place.
-func (e *InputError) Unwrap() error { return e.Err }
+type InputError = tomlfile.Error
 
 // Read reads a site file. Every fault is an [InputError]; several come joined.
 // Read checks form and presence; whether the figures make sense together is
@@ -58,7 +34,7 @@ func Read(r io.Reader) (Site, error) {
 	if err := d.Decode(&s); err != nil {
 		return Site{}, placeAll(err, data)
 	}
-	s.where = keyLines(data)
+	s.where = tomlfile.KeyLines(data)
 	if err := s.kinds(data); err != nil {
 		return Site{}, err
 	}
